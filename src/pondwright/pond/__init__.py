@@ -1,0 +1,1 @@
+"""What a pond is: its model, its file, the chain from measurements to plan, and the findings."""

@@ -1,0 +1,250 @@
+"""The shape of a plan: numbers in bands, stages, findings. Frozen; nothing here computes pond physics."""
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from enum import IntEnum
+
+import numpy as np
+
+from ..sources import SOURCES
+from ..tables import Coefficient
+from ..units import Extrapolation, Quantity, Use, show, tracing, unit_for
+from ..units import unit as as_unit
+
+EXTRAPOLATION_WIDENING = 1.5  # a judgement, no source: a band outside its source's range reaches half as far again on each side
+
+
+@dataclass(frozen=True)
+class Number:
+    """One result of the plan.
+
+    `value` is the headline: the cautious end where `decides`, else the typical value. `low` <= `typical` <= `high` where sources
+    disagree (else all three are equal). `mover` names the coefficient that moves the answer most. `unit` is the metric unit for show.
+    """
+
+    key: str
+    label: str
+    unit: str
+    value: Quantity
+    typical: Quantity
+    low: Quantity
+    high: Quantity
+    decides: bool = False
+    mover: str = ""
+    note: str = ""
+    formulas: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+    unverified: tuple[str, ...] = ()
+    extrapolated: tuple[Extrapolation, ...] = ()
+
+    @property
+    def has_band(self) -> bool:
+        return not math.isclose(self.low.m_as(as_unit(self.unit)), self.high.m_as(as_unit(self.unit)), rel_tol=1e-6, abs_tol=1e-12)
+
+    def text(self, system: str = "metric", digits: int = 3) -> str:
+        return show(self.value, self.unit, system, digits)
+
+    def band_text(self, system: str = "metric", digits: int = 2) -> str:
+        """Write "typical 12, range 8 to 20 g/day", or "" where there is no band."""
+        if not self.has_band:
+            return ""
+        low, typical, high = (show(q, self.unit, system, digits) for q in (self.low, self.typical, self.high))
+        return f"typical {typical}, range {low} to {high}"
+
+    @property
+    def marks(self) -> str:
+        """Say in words what weakens this number: unverified coefficients, use outside a source's range."""
+        words = [f"unverified: {', '.join(self.unverified)}"] if self.unverified else []
+        words += [f"outside the range of {', '.join(e.sources) or 'its source'} ({e.parameter} {e.given}; range {e.calibrated})" for e in self.extrapolated]
+        return "; ".join(words)
+
+
+@dataclass(frozen=True)
+class Assumption:
+    """A coefficient or a choice that the plan made for the user, in words, with its source keys."""
+
+    text: str
+    sources: tuple[str, ...] = ()
+    unverified: bool = False
+
+
+@dataclass(frozen=True)
+class Grid:
+    """A small table for people: a title, column heads, rows of Quantity or text; `units` gives the metric unit of each column ("" = text)."""
+
+    title: str
+    columns: tuple[str, ...]
+    units: tuple[str, ...]
+    rows: tuple[tuple, ...]
+
+    def heads(self, system: str = "metric") -> tuple[str, ...]:
+        from ..units import short
+
+        return tuple(f"{c}, {short(unit_for(u, system))}" if u and u != "-" else c for c, u in zip(self.columns, self.units, strict=True))
+
+    def cells(self, system: str = "metric") -> list[tuple[str, ...]]:
+        return [tuple(_cell(v, u, system) for v, u in zip(row, self.units, strict=True)) for row in self.rows]
+
+
+def _cell(value, metric_unit: str, system: str) -> str:
+    if value is None:
+        return "–"
+    return show(value, metric_unit, system).split(" ")[0] if isinstance(value, Quantity) else str(value)
+
+
+@dataclass(frozen=True)
+class Stage:
+    """One stage of the plan: its numbers by key, series for pictures and later stages (arrays of shape (12,) by month unless said), facts in words."""
+
+    key: str
+    title: str
+    numbers: Mapping[str, Number] = field(default_factory=dict)
+    series: Mapping[str, Quantity] = field(default_factory=dict)
+    facts: Mapping[str, str] = field(default_factory=dict)
+    grids: tuple[Grid, ...] = ()
+    assumptions: tuple[Assumption, ...] = ()
+    cautions: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
+    formulas: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+
+    def __getitem__(self, key: str) -> Number:
+        return self.numbers[key]
+
+    def __contains__(self, key: str) -> bool:
+        return key in self.numbers
+
+    @property
+    def planned(self) -> bool:
+        return bool(self.numbers)
+
+
+class Urgency(IntEnum):
+    """How soon a finding asks for action."""
+
+    DANGER = 0  # fish or people can come to harm
+    FIX = 1  # the plan does not work as it stands
+    IMPROVE = 2
+    NOTE = 3
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One sentence with a number and its limit, and what to do. `key` is a stable dotted name."""
+
+    key: str
+    urgency: Urgency
+    what: str
+    do: str
+    numbers: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class End:
+    """A coefficient together with the end that is cautious for the question at hand ("low" or "high")."""
+
+    coefficient: Coefficient
+    cautious: str
+
+    @property
+    def favourable(self) -> str:
+        return {"low": "high", "high": "low"}[self.cautious]
+
+
+def number(key: str, label: str, metric_unit: str, compute: Callable[..., Quantity], *, decides: bool = False, note: str = "",
+           **ends: End) -> Number:
+    """Compute one number of the plan, with its band, trace and marks.
+
+    Parameters
+    ----------
+    key, label, metric_unit
+        Stable name (without the stage), words for people, unit in which metric shows it.
+    compute
+        Called with one keyword for each of `ends` (a Quantity); it returns the Quantity.
+    decides
+        True where the number decides something: the headline is then the cautious end.
+    **ends
+        The coefficients on which sources disagree, each with its cautious end.
+
+    Returns
+    -------
+    Number
+        The formulas and sources are those that `compute` really called. Use outside a calibrated range widens the band.
+    """
+    typical_of = {name: end.coefficient.typical for name, end in ends.items()}
+    with tracing() as uses:
+        typical = compute(**typical_of)
+        cautious = compute(**{n: e.coefficient.at(e.cautious) for n, e in ends.items()}) if ends else typical
+        favourable = compute(**{n: e.coefficient.at(e.favourable) for n, e in ends.items()}) if ends else typical
+        mover = _mover(compute, ends, typical_of, typical, metric_unit)
+    target = as_unit(metric_unit)
+    t, c, f = (float(q.m_as(target)) for q in (typical, cautious, favourable))
+    marks = _distinct(e for use in uses for e in use.extrapolations)
+    if marks:
+        c, f = _widen(t, c, f)
+    low, high = min(t, c, f), max(t, c, f)
+    q = {name: Quantity(v, target) for name, v in (("typical", t), ("cautious", c), ("low", low), ("high", high))}
+    coefficients = [e.coefficient for e in ends.values()]
+    return Number(
+        key, label, metric_unit, q["cautious"] if decides else q["typical"], q["typical"], q["low"], q["high"], decides, mover, note,
+        _distinct(u.formula for u in uses), _distinct([*(s for u in uses for s in u.sources), *(s for k in coefficients for s in k.sources)]),
+        _unverified(uses, coefficients), marks,
+    )
+
+
+def given(key: str, label: str, metric_unit: str, value: Quantity, note: str = "") -> Number:
+    """Make a Number of something the pond file says itself."""
+    return Number(key, label, metric_unit, value, value, value, value, note=note)
+
+
+def _mover(compute, ends, typical_of, typical, metric_unit) -> str:
+    if len(ends) < 2:
+        return next((e.coefficient.label for e in ends.values()), "")
+    target = as_unit(metric_unit)
+
+    def shift(name):
+        end = ends[name]
+        return max(abs(float((compute(**{**typical_of, name: end.coefficient.at(side)})).m_as(target)) - float(typical.m_as(target))) for side in ("low", "high"))
+
+    return ends[max(ends, key=shift)].coefficient.label
+
+
+def _widen(typical, cautious, favourable):
+    """Reach half as far again on both sides; a number without a band gets +-25 %. Never across zero."""
+    def reach(end, sign):
+        far = typical + (end - typical) * EXTRAPOLATION_WIDENING if end != typical else typical * (1 + sign * (EXTRAPOLATION_WIDENING - 1) / 2)
+        return 0.0 if far * typical < 0 else far
+
+    sign = -1 if cautious <= favourable else 1
+    return reach(cautious, sign), reach(favourable, -sign)
+
+
+def _distinct(things) -> tuple:
+    return tuple(dict.fromkeys(things))
+
+
+def _unverified(uses: list[Use], coefficients) -> tuple[str, ...]:
+    from_formulas = (u.formula for u in uses if u.sources and all(not SOURCES[s].verified for s in u.sources))
+    return _distinct([*(c.label for c in coefficients if c.unverified), *from_formulas])
+
+
+def gather(stage: Stage) -> Stage:
+    """Fill a stage's formulas and sources from its numbers."""
+    numbers = stage.numbers.values()
+    return replace(
+        stage,
+        formulas=_distinct([*stage.formulas, *(f for n in numbers for f in n.formulas)]),
+        sources=_distinct([*stage.sources, *(s for n in numbers for s in n.sources), *(s for a in stage.assumptions for s in a.sources)]),
+    )
+
+
+def by_key(*numbers: Number) -> dict[str, Number]:
+    """Index numbers by their key."""
+    return {n.key: n for n in numbers}
+
+
+def months(values, metric_unit: str) -> Quantity:
+    """Make a series of shape (12,)."""
+    return Quantity(np.asarray(values, dtype=float), as_unit(metric_unit))

@@ -1,0 +1,156 @@
+"""How much water: surface, depth, volume with its spread, liner and mass from the shape in the pond file."""
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from ...science import geometry as g
+from ...tables import Coefficient
+from ...units import Q, Quantity, show
+from ..model import Pond
+from ..results import Assumption, End, Finding, Stage, Urgency, by_key, given, number
+
+KEY, TITLE = "survey", "The pond and its water"
+OVERLAP = Q(0.3, "m")  # of liner beyond the water line on each side; common practice
+
+
+def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
+    """Survey the pond; never missing, since the shape is the one thing that every pond file has."""
+    shape = pond.pond.shape
+    depth = _reading("depth", "the depth readings", _depths(shape), "m")
+    area = number("surface_area", "Water surface", "m2", lambda: _surface(shape))
+    volume = number("volume", "Volume of water", "L", lambda depth: _volume(shape, area.typical, depth), depth=End(depth, "low"),
+                    note=_volume_note(shape, depth))
+    mean = number("mean_depth", "Mean depth", "m", lambda: g.mean_depth(volume.typical, area.typical))
+    deepest = given("max_depth", "Greatest depth", "m", max(_depths(shape), key=lambda d: d.m_as("m")))
+    numbers = [area, volume, mean, deepest]
+    if (wet := _wetted(shape, area.typical, mean.typical)) is not None:
+        numbers.append(number("wetted_area", "Bottom and walls under water", "m2", wet))
+    if sides := _sides(shape):
+        for key, label, side in zip(("liner_length", "liner_width"), ("Liner sheet, length", "Liner sheet, width"), sides, strict=True):
+            numbers.append(number(key, label, "m", lambda side=side: g.liner_side(side, deepest.value, OVERLAP)))
+    numbers.append(number("water_mass", "Mass of the water", "kg", lambda: g.water_mass(volume.typical)))
+    return Stage(
+        KEY, TITLE, by_key(*numbers), facts={"shape": shape.kind},
+        assumptions=(Assumption(f"The liner reaches {show(OVERLAP, 'm')} beyond the water line on every side.", ("Practice",)),),
+        cautions=("A pond can drown a child in a few centimetres of water, and ice that carries a cat does not carry a person: an adult stays "
+                  "at the edge while anyone measures, nobody steps on ice, and a fence or a sturdy grid guards the water where small "
+                  "children can come. Follow the local rules on pond fencing.",),
+    )
+
+
+def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
+    """Say where the survey is too rough to plan on."""
+    volume = stages[KEY]["volume"]
+    share = (volume.high.m_as("L") - volume.low.m_as("L")) / 2 / volume.typical.m_as("L")
+    if len(_depths(pond.pond.shape)) == 1 and pond.pond.shape.kind not in ("shelves", "salt", "fill"):
+        return [Finding("survey.one_reading", Urgency.IMPROVE,
+                        f"The volume of {volume.text()} rests on one depth reading, so nobody can say how far off it is.",
+                        "Sound the depth at five places or more and write them all into pond.shape.depth.", ("survey.volume",))]
+    if share > 0.1:
+        return [Finding("survey.spread", Urgency.IMPROVE,
+                        f"The depth readings leave the volume open by {share:.0%} either way; a plan wants 10 % or less.",
+                        "Take more soundings, evenly spread over the pond.", ("survey.volume",))]
+    return []
+
+
+def _depths(shape) -> tuple:
+    """Return every depth the file gives: repeated readings, soundings, or one depth measured with a tape."""
+    match shape.kind:
+        case "shelves":
+            return (sum((layer.depth for layer in shape.layers), Q(0.0, "m")),)
+        case "soundings" | "widths":
+            return shape.depths
+        case "salt" | "fill":
+            return (shape.depth,)
+    return shape.depth
+
+
+def _reading(name, label, readings, unit_text) -> Coefficient:
+    """Make a mean with its 95 % spread out of readings; one reading has no spread that anyone knows."""
+    values = Q([r.m_as(unit_text) for r in readings], unit_text)
+    mean = values.mean()
+    spread = g.mean_spread(values) if len(readings) > 1 else Q(0.0, unit_text)
+    low = max(mean - spread, Q(0.0, unit_text))
+    return Coefficient(name, label, low, mean, mean + spread, unit_text, ("GUM",) if len(readings) > 1 else (), False, "")
+
+
+def _surface(shape) -> Quantity:
+    match shape.kind:
+        case "circle":
+            return g.circle_area(shape.diameter)
+        case "ellipse":
+            return g.ellipse_area(shape.length, shape.width)
+        case "stadium":
+            return g.stadium_area(shape.length, shape.width)
+        case "shelves":
+            return g.rectangle_area(shape.layers[0].length, shape.layers[0].width)
+        case "soundings":
+            x, y = zip(*((p[0].m_as("m"), p[1].m_as("m")) for p in shape.outline), strict=True)
+            return g.polygon_area(Q(x, "m"), Q(y, "m"))
+        case "widths":
+            return g.simpson_area(shape.length, Q([w.m_as("m") for w in shape.widths], "m"))
+        case "salt" | "fill":
+            return shape.surface_area
+    return g.rectangle_area(shape.length, shape.width)
+
+
+def _volume(shape, area, depth) -> Quantity:
+    match shape.kind:
+        case "sloped":
+            return g.frustum_volume(shape.length, shape.width, shape.bottom_length, shape.bottom_width, depth)
+        case "shelves":
+            return sum((g.prism_volume(g.rectangle_area(s.length, s.width), s.depth) for s in shape.layers), Q(0.0, "m3"))
+        case "salt":
+            after = sum(shape.conductivity_after, Q(0.0, "uS/cm")) / len(shape.conductivity_after)
+            return g.salt_tracer_volume(shape.salt, shape.conductivity_before, after)
+        case "fill":
+            seconds = sum(shape.bucket_time, Q(0.0, "s")) / len(shape.bucket_time)
+            return g.timed_fill_volume(shape.bucket, seconds, shape.fill_time)
+    return g.prism_volume(area, depth)
+
+
+def _volume_note(shape, depth: Coefficient) -> str:
+    if shape.kind in ("shelves", "salt", "fill"):
+        return ""
+    if depth.low.magnitude == depth.high.magnitude:
+        return "one depth reading: the spread is unknown"
+    return f"95 % range of the mean of {len(_depths(shape))} depths"
+
+
+def _wetted(shape, area, depth):
+    """Return what computes the wetted area, or None where the shape does not tell the walls."""
+    match shape.kind:
+        case "rectangle":
+            return lambda: g.frustum_wetted_area(shape.length, shape.width, shape.length, shape.width, depth)
+        case "circle":
+            return lambda: g.wetted_area(area, g.ellipse_perimeter(shape.diameter, shape.diameter), depth)
+        case "ellipse":
+            return lambda: g.wetted_area(area, g.ellipse_perimeter(shape.length, shape.width), depth)
+        case "stadium":
+            straight = 2 * (shape.length - shape.width)
+            return lambda: g.wetted_area(area, straight + g.ellipse_perimeter(shape.width, shape.width), depth)
+        case "sloped":
+            mean = sum(shape.depth, Q(0.0, "m")) / len(shape.depth)
+            return lambda: g.frustum_wetted_area(shape.length, shape.width, shape.bottom_length, shape.bottom_width, mean)
+        case "shelves":
+            # every flat tread lies under the surface once, so the treads and the bottom together are the surface area
+            walls = [(2 * (s.length + s.width), s.depth) for s in shape.layers]
+            return lambda: g.wetted_area(area, sum((p * d for p, d in walls), Q(0.0, "m2")) / sum((d for _, d in walls), Q(0.0, "m")),
+                                         sum((d for _, d in walls), Q(0.0, "m")))
+    return None
+
+
+def _sides(shape) -> tuple | None:
+    match shape.kind:
+        case "circle":
+            return shape.diameter, shape.diameter
+        case "rectangle" | "ellipse" | "stadium" | "sloped":
+            return shape.length, shape.width
+        case "shelves":
+            return shape.layers[0].length, shape.layers[0].width
+        case "soundings":
+            spans = [[p[i].m_as("m") for p in shape.outline] for i in (0, 1)]
+            return tuple(Q(max(s) - min(s), "m") for s in spans)
+        case "widths":
+            return shape.length, max(shape.widths, key=lambda w: w.m_as("m"))
+    return None

@@ -1,0 +1,1 @@
+"""Pure formulas, one chapter per file: no reading of files, no pictures, no widgets."""

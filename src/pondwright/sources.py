@@ -1,0 +1,54 @@
+"""The bibliography: a short key for every source that a formula, a table or a test names.
+
+`read` says how far the source was seen: "read" (the number or equation was read, in the original or a reprint), "open data" (the
+file itself was read), "library" (an independent program computed it), "derived" (worked out here from named first principles),
+"practice" (common practice of the trade, no source), or "memory" (not verified: whatever rests on it says so).
+"""
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+GRADES = ("read", "open data", "library", "derived", "practice", "memory")
+
+
+@dataclass(frozen=True)
+class Source:
+    citation: str
+    read: str = "read"
+
+    @property
+    def verified(self) -> bool:
+        return self.read != "memory"
+
+
+SOURCES: dict[str, Source] = {
+    # ---- everywhere
+    "Practice": Source("Common practice of the trade, no source.", "practice"),
+    "Geometry": Source("Elementary geometry and arithmetic, worked in the test beside the formula.", "derived"),
+    "NIST811": Source("NIST Special Publication 811 (2008), Appendix B: exact definitions of the inch, the US gallon (231 in³), the acre-foot; UK Units of Measurement Regulations: imperial gallon 4.54609 L.", "read"),
+    # ---- survey
+    "AH590": Source("USDA Natural Resources Conservation Service, Ponds: Planning, Design, Construction, Agriculture Handbook 590 (prismoidal rule for excavated ponds).", "memory"),
+    "SRAC103": Source("Southern Regional Aquaculture Center, Publication 103: calculating area and volume of ponds and tanks (salt-dilution method among them).", "memory"),
+    "NaClConductivity": Source("CRC Handbook of Chemistry and Physics, equivalent conductivities of aqueous electrolytes at 25 °C: NaCl 126.4 S cm²/mol at no concentration, 118.5 at 0.01 mol/L.", "memory"),
+    "GUM": Source("JCGM 100:2008, Evaluation of measurement data: Guide to the expression of uncertainty in measurement (GUM); checked against scipy.stats.", "library"),
+    "PHREEQC": Source("PHREEQC (US Geological Survey) with its phreeqc.dat, called through phreeqpython.", "library"),
+    "IAPWS95": Source("IAPWS-95, the international formulation for the thermodynamic properties of water, as evaluated by CoolProp 8.0 at 101.325 kPa.", "library"),
+    "OpenStudioStat": Source("Monthly statistics of EnergyPlus weather files (CWEC2016, TMY3, TMYx, CZ2010) in the public repository NREL/openstudio-standards, data/weather; each file is named on top of tables/climates.csv.", "open data"),
+    # ---- fish and oxygen
+    # ---- nitrogen and filter
+    # ---- pipes and pump
+    # ---- sun and electricity
+    # ---- water chemistry
+}
+
+
+def cite(key: str) -> str:
+    """Write out one source; a source from memory says so.
+
+    Raises
+    ------
+    KeyError
+        The key is not in the bibliography.
+    """
+    source = SOURCES[key]
+    return source.citation if source.verified else f"{source.citation} (from memory, unverified)"
