@@ -36,6 +36,14 @@ SOURCES: dict[str, Source] = {
     "OpenStudioStat": Source("Monthly statistics of EnergyPlus weather files (CWEC2016, TMY3, TMYx, CZ2010) in the public repository NREL/openstudio-standards, data/weather; each file is named on top of tables/climates.csv.", "open data"),
     # ---- fish and oxygen
     # ---- nitrogen and filter
+    "FAO589": Source("Somerville, Cohen, Pantanella, Stankus & Lovatelli 2014, Small-scale aquaponic food production, FAO Fisheries and Aquaculture Technical Paper 589, Tables 4.1, 3.1-3.2 and Appendix 4.", "memory"),
+    "TimmonsEbeling2010": Source("Timmons & Ebeling 2010, Recirculating Aquaculture, 2nd edition, chapters on mass balance and biofiltration.", "memory"),
+    "MetcalfEddy2003": Source("Metcalf & Eddy 2003, Wastewater Engineering: Treatment and Reuse, 4th edition, chapters 7 and 9 (Table 9-1: trickling filter media).", "memory"),
+    "Eding2006": Source("Eding, Kamstra, Verreth, Huisman & Klapwijk 2006, Design and operation of nitrifying trickling filters in recirculating aquaculture: a review, Aquacultural Engineering 34:234-260.", "memory"),
+    "Rusten2006": Source("Rusten, Eikebrokk, Ulgenes & Lygren 2006, Design and operations of the Kaldnes moving bed biofilm reactors, Aquacultural Engineering 34:322-331.", "memory"),
+    "MaloneBeecher2000": Source("Malone & Beecher 2000, Use of floating bead filters to recondition recirculating waters in warmwater aquaculture production systems, Aquacultural Engineering 22:57-73.", "memory"),
+    "Summerfelt2006": Source("Summerfelt 2006, Design and management of conventional fluidized-sand biofilters, Aquacultural Engineering 34:275-302.", "memory"),
+    "SphereBed": Source("Geometry of a bed of equal balls: surface per volume of bed = 6 (1 - void fraction)/diameter (used by Ergun and by Carman and Kozeny).", "derived"),
     # ---- pipes and pump
     # ---- sun and electricity
     # ---- water chemistry
