@@ -47,6 +47,11 @@ SOURCES: dict[str, Source] = {
     # ---- pipes and pump
     # ---- sun and electricity
     # ---- water chemistry
+    "Emerson1975": Source("Emerson, Russo, Lund & Thurston 1975, Aqueous ammonia equilibrium calculations: effect of pH and temperature, J. Fish. Res. Board Can. 32:2379-2383.", "read"),
+    "CleggWhitfield1995": Source("Clegg & Whitfield 1995, A chemical model of seawater including dissolved ammonia, Geochim. Cosmochim. Acta 59:2403-2421, eq. 18; constants as written in PyCO2SYS 1.8.", "library"),
+    "FA16": Source("Francis-Floyd & Watson 1996, Ammonia, University of Florida IFAS Extension, Fact Sheet FA-16, Table 1 and Figures 2-3.", "read"),
+    "EPA1999": Source("US EPA 1999, 1999 Update of Ambient Water Quality Criteria for Ammonia, EPA-822-R-99-014; equations 1-4 as adopted in South Dakota ARSD 74:51:01, Appendix A.", "read"),
+    "EPA2013": Source("US EPA 2013, Aquatic Life Ambient Water Quality Criteria for Ammonia - Freshwater, EPA 822-R-13-001; the equations are from memory, its printed values 17 and 1.9 mg/L at pH 7 and 20 °C were read.", "memory"),
 }
 
 
