@@ -1,0 +1,14 @@
+"""Units: the one registry, the one parser, the one decorator, and the three unit systems.
+
+Nothing else in the package hands text to pint. pint alone reads "12,5 L" as 125 L, "18 C" as coulomb, "5 pH" as picohenry,
+and lets "nan L" pass; :func:`read` does not.
+"""
+from .formula import FORMULAS, Arg, Extrapolation, Use, formula, tracing
+from .parser import read, read_noting
+from .registry import ExtrapolationWarning, Q, Quantity, QuantityError, kind_of, unit, ureg, write_unit
+from .systems import SYSTEMS, round_text, short, show, unit_for
+
+__all__ = [
+    "FORMULAS", "SYSTEMS", "Arg", "Extrapolation", "ExtrapolationWarning", "Q", "Quantity", "QuantityError", "Use", "formula", "kind_of",
+    "read", "read_noting", "round_text", "short", "show", "tracing", "unit", "unit_for", "ureg", "write_unit",
+]

@@ -1,0 +1,57 @@
+"""Metric, US and imperial: how a quantity is shown to people."""
+from __future__ import annotations
+
+import math
+
+from .registry import QuantityError, unit
+
+SYSTEMS = ("metric", "us", "imperial")
+# metric unit -> (US customary, British imperial). What is missing reads the same everywhere (mg/L, V, A, W, h).
+_SYSTEM_UNITS = {
+    "L": ("US gal", "imp gal"), "m3": ("US gal", "imp gal"), "m": ("ft", "ft"), "cm": ("in", "in"), "mm": ("in", "in"),
+    "m2": ("ft2", "ft2"), "kg": ("lb", "lb"), "g": ("oz", "oz"), "degC": ("degF", "degF"), "L/min": ("US gpm", "imp gpm"),
+    "L/h": ("US gph", "imp gph"), "m/s": ("ft/s", "ft/s"), "kg/m3": ("lb/ft3", "lb/ft3"), "g/d": ("oz/d", "oz/d"),
+    "kPa": ("psi", "psi"), "m2/m3": ("ft2/ft3", "ft2/ft3"), "m3/m2/d": ("US gpm/ft2", "imp gpm/ft2"), "mm2": ("mm2", "mm2"),
+}
+_SHORT = {"-": "", "degC": "°C", "degF": "°F", "m2": "m²", "m3": "m³", "ft2": "ft²", "ft3": "ft³", "mm2": "mm²", "m2/m3": "m²/m³",
+          "ft2/ft3": "ft²/ft³", "kg/m3": "kg/m³", "lb/ft3": "lb/ft³", "g/m2/d": "g/m²/day", "kWh/m2/d": "kWh/m²/day",
+          "m3/m2/d": "m³/m²/day", "g/d": "g/day", "oz/d": "oz/day", "kg/d": "kg/day", "Wh/d": "Wh/day", "h/d": "h/day", "m2/d": "m²/day",
+          "US gpm/ft2": "US gpm/ft²", "imp gpm/ft2": "imp gpm/ft²", "uS/cm": "µS/cm", "kWh/m2": "kWh/m²"}
+
+
+def unit_for(metric_unit: str, system: str = "metric") -> str:
+    """Name the unit in which a system shows what metric shows in `metric_unit`."""
+    if system not in SYSTEMS:
+        raise QuantityError(f"the unit system is one of {', '.join(SYSTEMS)}; {system!r} was given.")
+    if system == "metric" or metric_unit not in _SYSTEM_UNITS:
+        return metric_unit
+    return _SYSTEM_UNITS[metric_unit][SYSTEMS.index(system) - 1]
+
+
+def short(unit_text: str) -> str:
+    """Write a unit for people: m2 becomes m², degC becomes °C."""
+    return _SHORT.get(unit_text, unit_text)
+
+
+def show(quantity, metric_unit: str, system: str = "metric", digits: int = 3) -> str:
+    """Write a quantity for people, rounded to `digits` significant figures, in the unit of their system.
+
+    Examples
+    --------
+    >>> from pondwright import Q, show
+    >>> show(Q(5236, "L"), "L"), show(Q(5236, "L"), "L", "us")
+    ('5240 L', '1380 US gal')
+    """
+    target = unit_for(metric_unit, system)
+    value = quantity.m_as(unit(target))
+    return f"{round_text(value, digits)} {short(target)}".strip()
+
+
+def round_text(value: float, digits: int = 3) -> str:
+    """Round to significant figures and write without an exponent."""
+    if value == 0:
+        return "0"
+    places = digits - 1 - math.floor(math.log10(abs(value)))
+    rounded = round(value, places)
+    text = f"{rounded:.{max(places, 0)}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
