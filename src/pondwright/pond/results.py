@@ -43,10 +43,10 @@ class Number:
     def has_band(self) -> bool:
         return not math.isclose(self.low.m_as(as_unit(self.unit)), self.high.m_as(as_unit(self.unit)), rel_tol=1e-6, abs_tol=1e-12)
 
-    def text(self, system: str = "metric", digits: int = 3) -> str:
+    def text(self, system: str | None = None, digits: int = 3) -> str:
         return show(self.value, self.unit, system, digits)
 
-    def band_text(self, system: str = "metric", digits: int = 2) -> str:
+    def band_text(self, system: str | None = None, digits: int = 2) -> str:
         """Write "typical 12, range 8 to 20 g/day", or "" where there is no band."""
         if not self.has_band:
             return ""
@@ -79,16 +79,16 @@ class Grid:
     units: tuple[str, ...]
     rows: tuple[tuple, ...]
 
-    def heads(self, system: str = "metric") -> tuple[str, ...]:
+    def heads(self, system: str | None = None) -> tuple[str, ...]:
         from ..units import short
 
         return tuple(f"{c}, {short(unit_for(u, system))}" if u and u != "-" else c for c, u in zip(self.columns, self.units, strict=True))
 
-    def cells(self, system: str = "metric") -> list[tuple[str, ...]]:
+    def cells(self, system: str | None = None) -> list[tuple[str, ...]]:
         return [tuple(_cell(v, u, system) for v, u in zip(row, self.units, strict=True)) for row in self.rows]
 
 
-def _cell(value, metric_unit: str, system: str) -> str:
+def _cell(value, metric_unit: str, system: str | None) -> str:
     if value is None:
         return "–"
     return show(value, metric_unit, system).split(" ")[0] if isinstance(value, Quantity) else str(value)

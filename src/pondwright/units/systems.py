@@ -1,6 +1,8 @@
 """Metric, US and imperial: how a quantity is shown to people."""
 from __future__ import annotations
 
+import contextlib
+import contextvars
 import math
 
 from .registry import QuantityError, unit
@@ -19,8 +21,23 @@ _SHORT = {"-": "", "degC": "°C", "degF": "°F", "m2": "m²", "m3": "m³", "ft2"
           "US gpm/ft2": "US gpm/ft²", "imp gpm/ft2": "imp gpm/ft²", "uS/cm": "µS/cm", "kWh/m2": "kWh/m²"}
 
 
-def unit_for(metric_unit: str, system: str = "metric") -> str:
-    """Name the unit in which a system shows what metric shows in `metric_unit`."""
+_current: contextvars.ContextVar = contextvars.ContextVar("system", default="metric")
+
+
+@contextlib.contextmanager
+def showing_in(system: str):
+    """Show every quantity inside the block in a unit system, unless a call names another: sentences of a plan made here follow it."""
+    unit_for("L", system)
+    token = _current.set(system)
+    try:
+        yield
+    finally:
+        _current.reset(token)
+
+
+def unit_for(metric_unit: str, system: str | None = None) -> str:
+    """Name the unit in which a system shows what metric shows in `metric_unit`; without a system, that of :func:`showing_in`."""
+    system = _current.get() if system is None else system
     if system not in SYSTEMS:
         raise QuantityError(f"the unit system is one of {', '.join(SYSTEMS)}; {system!r} was given.")
     if system == "metric" or metric_unit not in _SYSTEM_UNITS:
@@ -33,7 +50,7 @@ def short(unit_text: str) -> str:
     return _SHORT.get(unit_text, unit_text)
 
 
-def show(quantity, metric_unit: str, system: str = "metric", digits: int = 3) -> str:
+def show(quantity, metric_unit: str, system: str | None = None, digits: int = 3) -> str:
     """Write a quantity for people, rounded to `digits` significant figures, in the unit of their system.
 
     Examples
