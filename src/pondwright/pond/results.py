@@ -154,7 +154,7 @@ class End:
 
 
 def number(key: str, label: str, metric_unit: str, compute: Callable[..., Quantity], *, decides: bool = False, note: str = "",
-           **ends: End) -> Number:
+           stacked: bool = False, widen: bool = True, **ends: End) -> Number:
     """Compute one number of the plan, with its band, trace and marks.
 
     Parameters
@@ -165,6 +165,10 @@ def number(key: str, label: str, metric_unit: str, compute: Callable[..., Quanti
         Called with one keyword for each of `ends` (a Quantity); it returns the Quantity.
     decides
         True where the number decides something: the headline is then the cautious end.
+    stacked
+        True where `compute` takes arrays: it is then called once, each coefficient an array of shape (n,) over all ends that are tried.
+    widen
+        False where the band already allows for use outside a calibrated range (or where a wider one has no meaning); the mark stays.
     **ends
         The coefficients on which sources disagree, each with its cautious end.
 
@@ -173,22 +177,17 @@ def number(key: str, label: str, metric_unit: str, compute: Callable[..., Quanti
     Number
         The formulas and sources are those that `compute` really called. Use outside a calibrated range widens the band.
     """
-    typical_of = {name: end.coefficient.typical for name, end in ends.items()}
-    with tracing() as uses:
-        typical = compute(**typical_of)
-        cautious = compute(**{n: e.coefficient.at(e.cautious) for n, e in ends.items()}) if ends else typical
-        favourable = compute(**{n: e.coefficient.at(e.favourable) for n, e in ends.items()}) if ends else typical
-        mover = _mover(compute, ends, typical_of, typical, metric_unit)
     target = as_unit(metric_unit)
-    t, c, f = (float(q.m_as(target)) for q in (typical, cautious, favourable))
+    with tracing() as uses:
+        t, c, f, *single = _try_ends(compute, ends, target, stacked)
     marks = _distinct(e for use in uses for e in use.extrapolations)
-    if marks:
+    if marks and widen:
         c, f = _widen(t, c, f)
     low, high = min(t, c, f), max(t, c, f)
     q = {name: Quantity(v, target) for name, v in (("typical", t), ("cautious", c), ("low", low), ("high", high))}
     coefficients = [e.coefficient for e in ends.values()]
     return Number(
-        key, label, metric_unit, q["cautious"] if decides else q["typical"], q["typical"], q["low"], q["high"], decides, mover, note,
+        key, label, metric_unit, q["cautious"] if decides else q["typical"], q["typical"], q["low"], q["high"], decides, _mover(ends, t, single), note,
         _distinct(u.formula for u in uses), _distinct([*(s for u in uses for s in u.sources), *(s for k in coefficients for s in k.sources)]),
         _unverified(uses, coefficients), marks,
     )
@@ -199,16 +198,27 @@ def given(key: str, label: str, metric_unit: str, value: Quantity, note: str = "
     return Number(key, label, metric_unit, value, value, value, value, note=note)
 
 
-def _mover(compute, ends, typical_of, typical, metric_unit) -> str:
-    if len(ends) < 2:
-        return next((e.coefficient.label for e in ends.values()), "")
-    target = as_unit(metric_unit)
+def _try_ends(compute, ends, target, stacked: bool) -> list[float]:
+    """Compute the typical, cautious and favourable answer, then that with each coefficient alone at its low and its high end."""
+    typical = {name: end.coefficient.typical for name, end in ends.items()}
+    tried = [typical, {n: e.coefficient.at(e.cautious) for n, e in ends.items()}, {n: e.coefficient.at(e.favourable) for n, e in ends.items()}]
+    if len(ends) > 1:
+        tried += [{**typical, name: end.coefficient.at(side)} for name, end in ends.items() for side in ("low", "high")]
+    if not ends:
+        return [float(compute().m_as(target))] * 3
+    if not stacked:
+        return [float(compute(**values).m_as(target)) for values in tried]
+    arrays = {n: Quantity(np.array([values[n].m_as(q.units) for values in tried]), q.units) for n, q in typical.items()}
+    return np.broadcast_to(compute(**arrays).m_as(target), len(tried)).tolist()
 
-    def shift(name):
-        end = ends[name]
-        return max(abs(float((compute(**{**typical_of, name: end.coefficient.at(side)})).m_as(target)) - float(typical.m_as(target))) for side in ("low", "high"))
 
-    return ends[max(ends, key=shift)].coefficient.label
+def _mover(ends, typical: float, single: list[float]) -> str:
+    """Name the coefficient that moves the answer most; `single` holds two answers for each, at its low and its high end."""
+    labels = [end.coefficient.label for end in ends.values()]
+    if len(labels) < 2:
+        return "".join(labels)
+    shifts = np.abs(np.reshape(single, (-1, 2)) - typical).max(axis=1)
+    return labels[int(shifts.argmax())]
 
 
 def _widen(typical, cautious, favourable):
