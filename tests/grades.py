@@ -8,6 +8,7 @@
 
 Each registers the grade of a formula; tests/test_grades.py prints the table and fails where a formula has none from outside.
 """
+
 from __future__ import annotations
 
 from collections import defaultdict

@@ -3,6 +3,7 @@
 Columns: quantity, inputs, expected, unit, tolerance, source, status. `status` is looked-up (the printed number was read), computed
 (by a named library or from a named equation) or memory (never a hard test).
 """
+
 from __future__ import annotations
 
 import csv
@@ -45,7 +46,9 @@ class Row:
 
     def margin(self) -> float:
         """Turn the tolerance column into an absolute margin; where it allows "A or B", the wider of both, as the source does."""
-        found = [float(m[2]) * (abs(self.value) if m[1] == "rel" else 1) for m in re.finditer(r"(abs|rel)[: ]\s*(\d+(?:\.\d+)?)", self.tolerance)]
+        found = [
+            float(m[2]) * (abs(self.value) if m[1] == "rel" else 1) for m in re.finditer(r"(abs|rel)[: ]\s*(\d+(?:\.\d+)?)", self.tolerance)
+        ]
         if self.tolerance.strip() == "exact":
             found = [1e-9 * max(1.0, abs(self.value))]
         if not found:
@@ -56,20 +59,29 @@ class Row:
         """Assert that a Quantity (or a float, already in the row's unit) meets the expected value; `floor` is half the printed digit."""
         number = got if isinstance(got, int | float) else float(got.m_as(Q(1, unit or self.unit).units))
         assert abs(number - self.value) <= max(self.margin(), floor), (
-            f"{self.quantity} ({self.inputs}): expected {self.expected} {self.unit} +- {self.margin():g}, got {number:.6g}; {self.source}")
+            f"{self.quantity} ({self.inputs}): expected {self.expected} {self.unit} +- {self.margin():g}, got {number:.6g}; {self.source}"
+        )
 
 
 @functools.cache
 def _read(file: str) -> tuple:
     with open(VALUES / f"{file}.csv", encoding="utf-8", newline="") as handle:
-        return tuple(Row(file, n, *(r[k] or "" for k in ("quantity", "inputs", "expected", "unit", "tolerance", "source", "status")))
-                     for n, r in enumerate(csv.DictReader(handle), 2))
+        return tuple(
+            Row(file, n, *(r[k] or "" for k in ("quantity", "inputs", "expected", "unit", "tolerance", "source", "status")))
+            for n, r in enumerate(csv.DictReader(handle), 2)
+        )
 
 
 def rows(file: str, quantity: str, *, source: str = "", inputs: str = "", memory: bool = False):
     """Choose rows whose quantity, source and inputs match the regular expressions; an empty choice is an error."""
-    chosen = [r for r in _read(file) if re.search(quantity, r.quantity) and re.search(source, r.source) and re.search(inputs, r.inputs)
-              and (memory or r.status != "memory")]
+    chosen = [
+        r
+        for r in _read(file)
+        if re.search(quantity, r.quantity)
+        and re.search(source, r.source)
+        and re.search(inputs, r.inputs)
+        and (memory or r.status != "memory")
+    ]
     if not chosen:
         raise LookupError(f"no row of {file}.csv matches {quantity!r} {source!r} {inputs!r}")
     return chosen

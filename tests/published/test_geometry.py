@@ -1,4 +1,5 @@
 """Areas and volumes against printed examples and worked arithmetic."""
+
 from __future__ import annotations
 
 import math
@@ -6,6 +7,7 @@ import math
 import pytest
 
 from pondwright.science import geometry as g
+from pondwright.science import survey as s
 from pondwright.units import Q, QuantityError
 from tests.grades import hand_worked, independent, published
 
@@ -113,26 +115,28 @@ def test_liner(row):
         assert g.liner_side(*m(side, depth, overlap)).m_as("m") == pytest.approx(float(printed), abs=1e-9)
 
 
-@hand_worked(g.salt_tracer_volume)
+@hand_worked(s.salt_tracer_volume)
 def test_salt_dilution():
     # 1 kg raises the salinity by 0.5 g/L = 500 mg/L, at 2.03 uS/cm a mg/L by 1015 uS/cm
-    rows("geometry", "salt dilution")[0].assert_close(g.salt_tracer_volume(Q(1, "kg"), Q(300, "uS/cm"), Q(1315, "uS/cm")), "L")
+    rows("geometry", "salt dilution")[0].assert_close(s.salt_tracer_volume(Q(1, "kg"), Q(300, "uS/cm"), Q(1315, "uS/cm")), "L")
 
 
-@independent(g.salt_tracer_volume, "phreeqpython: PHREEQC's specific conductance of NaCl water")
+@independent(s.salt_tracer_volume, "phreeqpython: PHREEQC's specific conductance of NaCl water")
 @pytest.mark.parametrize("grams_per_liter", [0.1, 0.3, 0.5])
 def test_salt_conductivity_against_phreeqc(grams_per_liter):
     from phreeqpython import PhreeqPython
 
-    base, salted = (PhreeqPython().add_solution({"temp": 25, "Na": n, "Cl": n, "units": "mmol/kgw"}) for n in (1e-3, grams_per_liter / 58.44 * 1000))
-    volume = g.salt_tracer_volume(Q(grams_per_liter * 1000, "g"), Q(base.sc, "uS/cm"), Q(salted.sc, "uS/cm"))
+    base, salted = (
+        PhreeqPython().add_solution({"temp": 25, "Na": n, "Cl": n, "units": "mmol/kgw"}) for n in (1e-3, grams_per_liter / 58.44 * 1000)
+    )
+    volume = s.salt_tracer_volume(Q(grams_per_liter * 1000, "g"), Q(base.sc, "uS/cm"), Q(salted.sc, "uS/cm"))
     assert volume.m_as("L") == pytest.approx(1000, rel=0.04)  # the coefficient's stated spread over this range
 
 
-@hand_worked(g.timed_fill_volume)
+@hand_worked(s.timed_fill_volume)
 def test_timed_fill():
     # 12 L in 40 s is 0.3 L/s; 5 h is 18,000 s: 5400 L
-    assert g.timed_fill_volume(Q(12, "L"), Q(40, "s"), Q(5, "h")).m_as("L") == pytest.approx(5400)
+    assert s.timed_fill_volume(Q(12, "L"), Q(40, "s"), Q(5, "h")).m_as("L") == pytest.approx(5400)
 
 
 @independent(g.water_mass, "CoolProp, IAPWS-95")
@@ -144,15 +148,15 @@ def test_water_mass(celsius):
     assert g.water_mass(Q(1, "m3")).m_as("kg") == pytest.approx(density, rel=0.004)  # the range the docstring promises
 
 
-@independent(g.mean_spread, "scipy.stats.t.interval")
+@independent(s.mean_spread, "scipy.stats.t.interval")
 def test_mean_spread():
     from scipy import stats
 
     readings = [0.95, 1.00, 1.05, 0.98, 1.02]
     low, high = stats.t.interval(0.95, 4, loc=1.0, scale=stats.sem(readings))
-    assert g.mean_spread(Q(readings, "m")).m_as("m") == pytest.approx((high - low) / 2, rel=1e-9)
+    assert s.mean_spread(Q(readings, "m")).m_as("m") == pytest.approx((high - low) / 2, rel=1e-9)
 
 
 def test_a_negative_length_is_refused():
-    with pytest.raises(QuantityError, match="length in geometry.rectangle_area must be 0 to 1000 m; -1 is not possible"):
+    with pytest.raises(QuantityError, match=r"length in geometry.rectangle_area must be 0 to 1000 m; -1 is not possible"):
         g.rectangle_area(*m(-1, 2))

@@ -1,11 +1,11 @@
 """What the plan means: sentences with a number and its limit, the most urgent first."""
 from __future__ import annotations
 
-from .plan import STAGES, Plan
+from .plan import Plan, stage_module
 from .results import Finding
 
 
 def findings(plan: Plan) -> tuple[Finding, ...]:
     """Rank what every stage finds: danger to fish or people, then what does not work, what could be better, and what to note."""
-    found = [f for module in STAGES.values() for f in module.find(plan.pond, plan.stages)]
+    found = [f for key in plan.stages for f in stage_module(key).find(plan.pond, plan.stages)]
     return tuple(sorted(found, key=lambda f: f.urgency))

@@ -2,8 +2,10 @@
 
 Only the pond's shape is needed. A section that is missing makes its stage of the plan say "not planned yet"; nothing is filled in.
 """
+
 from __future__ import annotations
 
+import itertools
 from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, model_validator
@@ -17,7 +19,7 @@ def measure(wanted: str, *, at_least: float | None = 0, above: float | None = No
 
     def check(value):
         quantity = read(value, wanted)
-        number = quantity.m_as(target)
+        number, value = quantity.m_as(target), " ".join(str(value).split())
         if above is not None and number <= above:
             raise QuantityError(f"'{value}' must be more than {above:g} {wanted}.".replace(" -.", "."))
         if at_least is not None and number < at_least:
@@ -93,7 +95,7 @@ class Stadium(Section):
     @model_validator(mode="after")
     def _long_enough(self):
         if self.length.m_as("m") < self.width.m_as("m"):
-            raise QuantityError("a stadium is at least as long as it is wide: swap length and width, or use kind = \"circle\".")
+            raise QuantityError('a stadium is at least as long as it is wide: swap length and width, or use kind = "circle".')
         return self
 
 
@@ -110,7 +112,9 @@ class Sloped(Section):
     @model_validator(mode="after")
     def _narrows(self):
         if self.bottom_length.m_as("m") > self.length.m_as("m") or self.bottom_width.m_as("m") > self.width.m_as("m"):
-            raise QuantityError("the bottom of a sloped pond is not larger than its top: compare bottom_length and bottom_width with length and width.")
+            raise QuantityError(
+                "the bottom of a sloped pond is not larger than its top: compare bottom_length and bottom_width with length and width."
+            )
         return self
 
 
@@ -130,7 +134,7 @@ class Shelves(Section):
 
     @model_validator(mode="after")
     def _narrows(self):
-        for upper, lower in zip(self.layers, self.layers[1:], strict=False):
+        for upper, lower in itertools.pairwise(self.layers):
             if lower.length.m_as("m") > upper.length.m_as("m") or lower.width.m_as("m") > upper.width.m_as("m"):
                 raise QuantityError("each layer lies inside the one above it: list the layers from the water line down.")
         return self
@@ -140,7 +144,9 @@ class Soundings(Section):
     """An outline of corner points and depths sounded on a grid inside it."""
 
     kind: Literal["soundings"]
-    outline: Annotated[tuple[Annotated[tuple[measure("m", at_least=None), ...], Field(min_length=2, max_length=2)], ...], Field(min_length=3)]
+    outline: Annotated[
+        tuple[Annotated[tuple[measure("m", at_least=None), ...], Field(min_length=2, max_length=2)], ...], Field(min_length=3)
+    ]
     depths: Annotated[tuple[Sounding, ...], Field(min_length=1)]
 
 
@@ -168,6 +174,14 @@ class SaltTracer(Section):
     conductivity_after: one_or_more(measure("uS/cm"))
     surface_area: Area
     depth: Depth
+
+    @model_validator(mode="after")
+    def _rises(self):
+        if min(c.m_as("uS/cm") for c in self.conductivity_after) <= self.conductivity_before.m_as("uS/cm"):
+            raise QuantityError(
+                "conductivity_after must be above conductivity_before: salt raises it. Were they swapped, or is the salt not mixed in?"
+            )
+        return self
 
 
 class TimedFill(Section):
@@ -207,7 +221,7 @@ class Place(Section):
         if self.climate is not None and self.climate not in places():
             raise QuantityError(f"'{self.climate}' is not in the climate table; it holds {', '.join(places())}.")
         if self.climate is None and (self.latitude is None or self.longitude is None):
-            raise QuantityError("a place needs climate = \"...\" (a place of the climate table) or both latitude and longitude.")
+            raise QuantityError('a place needs climate = "..." (a place of the climate table) or both latitude and longitude.')
         return self
 
 
@@ -271,7 +285,7 @@ class Pump(Section):
         points = [(p.flow.m_as("L/min"), p.head.m_as("m")) for p in self.curve]
         if points[-1][0] == 0:
             raise QuantityError("the pump curve ends at zero flow: list its points from zero flow to the largest flow.")
-        for (q0, h0), (q1, h1) in zip(points, points[1:], strict=False):
+        for (q0, h0), (q1, h1) in itertools.pairwise(points):
             if q1 <= q0 or h1 > h0:
                 raise QuantityError("the points of a pump curve go from small flow to large, and the head never rises along them.")
         return self
@@ -291,7 +305,7 @@ class Plumbing(Section):
         from ..tables import load
 
         if (self.pipe is None) == (self.inside_diameter is None):
-            raise QuantityError("give either pipe = \"...\" (a row of the pipe table) or inside_diameter, not both.")
+            raise QuantityError('give either pipe = "..." (a row of the pipe table) or inside_diameter, not both.')
         if self.pipe is not None and self.pipe not in load("pipes").keys():
             raise QuantityError(f"'{self.pipe}' is not in the pipe table; it holds {', '.join(load('pipes').keys())}.")
         strange = [f for f in self.fittings if f not in load("fittings").keys()]
@@ -401,6 +415,7 @@ class Facts(Section):
 
     name: Words = "My pond"
     note: Words = ""
+    units: Literal["metric", "us", "imperial"] = "metric"
     shape: Shape
 
 

@@ -1,15 +1,21 @@
 """The chain from measurements to plan: each stage sees the pond and the stages before it."""
+
 from __future__ import annotations
 
+import importlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from ..units import Said
 from .model import Pond
 from .results import Number, Stage, gather
-from .stages import fish, plumbing, power, stocking, survey, water
-from .stages import filter as biofilter
 
-STAGES = {"survey": survey, "fish": fish, "plumbing": plumbing, "power": power, "filter": biofilter, "stocking": stocking, "water": water}
+STAGES = ("survey", "fish", "plumbing", "power", "filter", "stocking", "water")
+
+
+def stage_module(key: str):
+    """Return the module of one stage; fetched when it is needed, so that a lab loads only its own chapters."""
+    return importlib.import_module(f"{__package__}.stages.{key}")
 
 
 @dataclass(frozen=True)
@@ -24,9 +30,27 @@ class Plan:
         stage, _, name = dotted.partition(".")
         return self.stages[stage][name] if name else self.stages[stage]
 
+    def say(self, dotted: str, system: str | None = None) -> Said:
+        """Say one number in a line that names the pond: value, band and marks, or what its stage still needs."""
+        stage, system = self.stages[dotted.partition(".")[0]], system or self.pond.pond.units
+        if not stage.planned:
+            return Said(f"{self.pond.name}: {stage.title} is not planned yet: {'; '.join(stage.missing)}.")
+        number = self[dotted]
+        more = "; ".join(part for part in (number.band_text(system), number.note, number.marks) if part)
+        return Said(f"{self.pond.name}: {number.label} {number.text(system)}" + (f" ({more})" if more else ""))
 
-def plan(pond: Pond) -> Plan:
-    """Compute the whole plan of a pond.
+
+def plan(pond: Pond, *, until: str = "water", done: Mapping[str, Stage] | None = None) -> Plan:
+    """Compute the plan of a pond.
+
+    Parameters
+    ----------
+    pond : Pond
+        The checked pond file.
+    until : str
+        The last stage to compute; the whole chain by default. A lab stops after its own stage.
+    done : mapping, optional
+        Stages that need not be computed again, such as those of a lab whose sliders do not touch them.
 
     Returns
     -------
@@ -34,6 +58,8 @@ def plan(pond: Pond) -> Plan:
         A stage whose section is missing in the pond file has no numbers and says what it needs.
     """
     stages: dict[str, Stage] = {}
-    for key, module in STAGES.items():
-        stages[key] = gather(module.plan(pond, stages))
+    for key in STAGES:
+        stages[key] = done[key] if done and key in done else gather(stage_module(key).plan(pond, stages))
+        if key == until:
+            break
     return Plan(pond, stages)

@@ -46,12 +46,13 @@ class Number:
     def text(self, system: str | None = None, digits: int = 3) -> str:
         return show(self.value, self.unit, system, digits)
 
-    def band_text(self, system: str | None = None, digits: int = 2) -> str:
-        """Write "typical 12, range 8 to 20 g/day", or "" where there is no band."""
+    def band_text(self, system: str | None = None, digits: int = 3) -> str:
+        """Write "typical 12.1, range 8.05 to 20.2 g/day" ("typical" only where the headline is another end), or "" without a band."""
         if not self.has_band:
             return ""
         low, typical, high = (show(q, self.unit, system, digits) for q in (self.low, self.typical, self.high))
-        return f"typical {typical}, range {low} to {high}"
+        low = low.removesuffix(f" {high.partition(' ')[2]}") if " " in high else low
+        return f"typical {typical}, range {low} to {high}" if self.decides else f"range {low} to {high}"
 
     @property
     def marks(self) -> str:

@@ -8,6 +8,7 @@ A table is UTF-8, comma separated. Lines that begin with ``#`` on top say where 
 
 A column not named under ``units`` is text. An empty cell is None.
 """
+
 from __future__ import annotations
 
 import csv
@@ -103,6 +104,15 @@ def coefficients() -> dict[str, Coefficient]:
             if row["name"] in found:
                 raise ValueError(f"coefficient {row['name']} stands in two tables")
             low, typical, high = (Q(float(row[end]), row["unit"]) for end in ("low", "typical", "high"))
-            found[row["name"]] = Coefficient(row["name"], row["label"], low, typical, high, row["unit"],
-                                             tuple(row["source"].split()), row["verified"] != "yes", row["note"] or "")
+            found[row["name"]] = Coefficient(
+                row["name"],
+                row["label"],
+                low,
+                typical,
+                high,
+                row["unit"],
+                tuple(row["source"].split()),
+                row["verified"] != "yes",
+                row["note"] or "",
+            )
     return found

@@ -5,10 +5,10 @@ and lets "nan L" pass; :func:`read` does not.
 """
 from .formula import FORMULAS, Arg, Extrapolation, Use, formula, tracing
 from .parser import read, read_noting
-from .registry import ExtrapolationWarning, Q, Quantity, QuantityError, kind_of, unit, ureg, write_unit
+from .registry import ExtrapolationWarning, Q, Quantity, QuantityError, Said, kind_of, unit, ureg, write_unit
 from .systems import SYSTEMS, round_text, short, show, showing_in, unit_for
 
 __all__ = [
-    "FORMULAS", "SYSTEMS", "Arg", "Extrapolation", "ExtrapolationWarning", "Q", "Quantity", "QuantityError", "Use", "formula", "kind_of",
+    "FORMULAS", "SYSTEMS", "Arg", "Extrapolation", "ExtrapolationWarning", "Q", "Quantity", "QuantityError", "Said", "Use", "formula", "kind_of",
     "read", "read_noting", "round_text", "short", "show", "showing_in", "tracing", "unit", "unit_for", "ureg", "write_unit",
 ]

@@ -35,6 +35,16 @@ Quantity = ureg.Quantity
 class QuantityError(ValueError):
     """A number, unit or range that cannot be used; the message says what to write instead."""
 
+    def _render_traceback_(self):
+        """Let a notebook show the sentence alone."""
+        return [f"{type(self).__name__}: {self}"]
+
+
+class Said(str):
+    """A sentence that a notebook shows without quotes."""
+
+    __repr__ = str.__str__
+
 
 class ExtrapolationWarning(UserWarning):
     """A formula was used outside the range for which its source vouches."""
@@ -100,6 +110,7 @@ _UNIT_WORDS = {
     "ampere * hour": "Ah amp-hour amp-hours amp_hours ampere-hours",
     "ohm": "ohm ohms Ω",
     "pascal": "Pa",
+    "millipascal * second": "mPa_s mPa*s mPa·s",
     "kilopascal": "kPa",
     "hectopascal": "hPa",
     "millibar": "mbar",

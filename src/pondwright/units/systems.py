@@ -18,7 +18,8 @@ _SYSTEM_UNITS = {
 _SHORT = {"-": "", "degC": "°C", "degF": "°F", "m2": "m²", "m3": "m³", "ft2": "ft²", "ft3": "ft³", "mm2": "mm²", "m2/m3": "m²/m³",
           "ft2/ft3": "ft²/ft³", "kg/m3": "kg/m³", "lb/ft3": "lb/ft³", "g/m2/d": "g/m²/day", "kWh/m2/d": "kWh/m²/day",
           "m3/m2/d": "m³/m²/day", "g/d": "g/day", "oz/d": "oz/day", "kg/d": "kg/day", "Wh/d": "Wh/day", "h/d": "h/day", "m2/d": "m²/day",
-          "US gpm/ft2": "US gpm/ft²", "imp gpm/ft2": "imp gpm/ft²", "uS/cm": "µS/cm", "kWh/m2": "kWh/m²"}
+          "US gpm/ft2": "US gpm/ft²", "imp gpm/ft2": "imp gpm/ft²", "uS/cm": "µS/cm", "kWh/m2": "kWh/m²",
+          "mm2/s": "mm²/s", "mPa_s": "mPa s", "Wh/m3": "Wh/m³"}
 
 
 _current: contextvars.ContextVar = contextvars.ContextVar("system", default="metric")
@@ -66,6 +67,8 @@ def show(quantity, metric_unit: str, system: str | None = None, digits: int = 3)
 
 def round_text(value: float, digits: int = 3) -> str:
     """Round to significant figures and write without an exponent."""
+    if not math.isfinite(value):
+        raise QuantityError(f"{value} is not a finite number.")
     if value == 0:
         return "0"
     places = digits - 1 - math.floor(math.log10(abs(value)))

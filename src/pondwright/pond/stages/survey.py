@@ -1,9 +1,11 @@
 """How much water: surface, depth, volume with its spread, liner and mass from the shape in the pond file."""
+
 from __future__ import annotations
 
 from collections.abc import Mapping
 
 from ...science import geometry as g
+from ...science import survey as s
 from ...tables import Coefficient
 from ...units import Q, Quantity, show
 from ..model import Pond
@@ -18,8 +20,14 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     shape = pond.pond.shape
     depth = _reading("depth", "the depth readings", _depths(shape), "m")
     area = number("surface_area", "Water surface", "m2", lambda: _surface(shape))
-    volume = number("volume", "Volume of water", "L", lambda depth: _volume(shape, area.typical, depth), depth=End(depth, "low"),
-                    note=_volume_note(shape, depth))
+    volume = number(
+        "volume",
+        "Volume of water",
+        "L",
+        lambda depth: _volume(shape, area.typical, depth),
+        depth=End(depth, "low"),
+        note=_volume_note(shape, depth),
+    )
     mean = number("mean_depth", "Mean depth", "m", lambda: g.mean_depth(volume.typical, area.typical))
     deepest = given("max_depth", "Greatest depth", "m", max(_depths(shape), key=lambda d: d.m_as("m")))
     numbers = [area, volume, mean, deepest]
@@ -30,11 +38,16 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
             numbers.append(number(key, label, "m", lambda side=side: g.liner_side(side, deepest.value, OVERLAP)))
     numbers.append(number("water_mass", "Mass of the water", "kg", lambda: g.water_mass(volume.typical)))
     return Stage(
-        KEY, TITLE, by_key(*numbers), facts={"shape": shape.kind},
+        KEY,
+        TITLE,
+        by_key(*numbers),
+        facts={"shape": shape.kind},
         assumptions=(Assumption(f"The liner reaches {show(OVERLAP, 'm')} beyond the water line on every side.", ("Practice",)),),
-        cautions=("A pond can drown a child in a few centimetres of water, and ice that carries a cat does not carry a person: an adult stays "
-                  "at the edge while anyone measures, nobody steps on ice, and a fence or a sturdy grid guards the water where small "
-                  "children can come. Follow the local rules on pond fencing.",),
+        cautions=(
+            "A pond can drown a child in a few centimetres of water, and ice that carries a cat does not carry a person: an adult stays "
+            "at the edge while anyone measures, nobody steps on ice, and a fence or a sturdy grid guards the water where small "
+            "children can come. Follow the local rules on pond fencing.",
+        ),
     )
 
 
@@ -43,13 +56,25 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     volume = stages[KEY]["volume"]
     share = (volume.high.m_as("L") - volume.low.m_as("L")) / 2 / volume.typical.m_as("L")
     if len(_depths(pond.pond.shape)) == 1 and pond.pond.shape.kind not in ("shelves", "salt", "fill"):
-        return [Finding("survey.one_reading", Urgency.IMPROVE,
-                        f"The volume of {volume.text()} rests on one depth reading, so nobody can say how far off it is.",
-                        "Sound the depth at five places or more and write them all into pond.shape.depth.", ("survey.volume",))]
+        return [
+            Finding(
+                "survey.one_reading",
+                Urgency.IMPROVE,
+                f"The volume of {volume.text()} rests on one depth reading, so nobody can say how far off it is.",
+                "Sound the depth at five places or more and write them all into pond.shape.depth.",
+                ("survey.volume",),
+            )
+        ]
     if share > 0.1:
-        return [Finding("survey.spread", Urgency.IMPROVE,
-                        f"The depth readings leave the volume open by {share:.0%} either way; a plan wants 10 % or less.",
-                        "Take more soundings, evenly spread over the pond.", ("survey.volume",))]
+        return [
+            Finding(
+                "survey.spread",
+                Urgency.IMPROVE,
+                f"The depth readings leave the volume open by {100 * share:.0f} % either way; a plan wants 10 % or less.",
+                "Take more soundings, evenly spread over the pond.",
+                ("survey.volume",),
+            )
+        ]
     return []
 
 
@@ -69,7 +94,7 @@ def _reading(name, label, readings, unit_text) -> Coefficient:
     """Make a mean with its 95 % spread out of readings; one reading has no spread that anyone knows."""
     values = Q([r.m_as(unit_text) for r in readings], unit_text)
     mean = values.mean()
-    spread = g.mean_spread(values) if len(readings) > 1 else Q(0.0, unit_text)
+    spread = s.mean_spread(values) if len(readings) > 1 else Q(0.0, unit_text)
     low = max(mean - spread, Q(0.0, unit_text))
     return Coefficient(name, label, low, mean, mean + spread, unit_text, ("GUM",) if len(readings) > 1 else (), False, "")
 
@@ -99,13 +124,13 @@ def _volume(shape, area, depth) -> Quantity:
         case "sloped":
             return g.frustum_volume(shape.length, shape.width, shape.bottom_length, shape.bottom_width, depth)
         case "shelves":
-            return sum((g.prism_volume(g.rectangle_area(s.length, s.width), s.depth) for s in shape.layers), Q(0.0, "m3"))
+            return sum((g.prism_volume(g.rectangle_area(layer.length, layer.width), layer.depth) for layer in shape.layers), Q(0.0, "m3"))
         case "salt":
             after = sum(shape.conductivity_after, Q(0.0, "uS/cm")) / len(shape.conductivity_after)
-            return g.salt_tracer_volume(shape.salt, shape.conductivity_before, after)
+            return s.salt_tracer_volume(shape.salt, shape.conductivity_before, after)
         case "fill":
             seconds = sum(shape.bucket_time, Q(0.0, "s")) / len(shape.bucket_time)
-            return g.timed_fill_volume(shape.bucket, seconds, shape.fill_time)
+            return s.timed_fill_volume(shape.bucket, seconds, shape.fill_time)
     return g.prism_volume(area, depth)
 
 
@@ -134,9 +159,12 @@ def _wetted(shape, area, depth):
             return lambda: g.frustum_wetted_area(shape.length, shape.width, shape.bottom_length, shape.bottom_width, mean)
         case "shelves":
             # every flat tread lies under the surface once, so the treads and the bottom together are the surface area
-            walls = [(2 * (s.length + s.width), s.depth) for s in shape.layers]
-            return lambda: g.wetted_area(area, sum((p * d for p, d in walls), Q(0.0, "m2")) / sum((d for _, d in walls), Q(0.0, "m")),
-                                         sum((d for _, d in walls), Q(0.0, "m")))
+            walls = [(2 * (layer.length + layer.width), layer.depth) for layer in shape.layers]
+            return lambda: g.wetted_area(
+                area,
+                sum((p * d for p, d in walls), Q(0.0, "m2")) / sum((d for _, d in walls), Q(0.0, "m")),
+                sum((d for _, d in walls), Q(0.0, "m")),
+            )
     return None
 
 

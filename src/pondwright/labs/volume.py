@@ -1,0 +1,85 @@
+"""Lab of lesson 01: how far off the volume is when the depth is a little off."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..figures.survey import SurveyPicture
+from ..pond.model import Facts, Pond
+from ..pond.plan import Plan, plan
+from ..units import Q, Quantity, show
+from .base import Choice, Lab, Slider, start_in
+
+_SHAPES = (
+    ("rectangle", "rectangle"),
+    ("ellipse", "ellipse"),
+    ("rectangle with round ends", "stadium"),
+    ("circle (uses the length)", "circle"),
+    ("rectangle with sloping sides", "sloped"),
+)
+
+
+@dataclass(frozen=True)
+class VolumeInputs:
+    """What the sliders say: a shape and four lengths (Quantities)."""
+
+    shape: str
+    length: Quantity
+    width: Quantity
+    depth: Quantity
+    doubt: Quantity
+
+
+class VolumeLab(Lab):
+    """Move the shape, the tape readings and the doubt about the depth; see the water and how far off it may be."""
+
+    title = "How much water?"
+    Inputs = VolumeInputs
+    Picture = SurveyPicture
+
+    def controls(self, pond):
+        shape = pond.pond.shape
+        known = dict(_SHAPES)
+        length = getattr(shape, "length", None) or getattr(shape, "diameter", None)
+        depths = getattr(shape, "depth", None)
+        depth = depths[0] if isinstance(depths, tuple) else depths
+        return (
+            Choice("shape", "Shape from above", _SHAPES, shape.kind if shape.kind in known.values() else "rectangle"),
+            Slider("length", "Length", "m", 0.5, 20, 0.1, start_in(0.5, length, "m", 20, 4)),
+            Slider("width", "Width", "m", 0.5, 12, 0.1, start_in(0.5, getattr(shape, "width", None), "m", 12, 2.5)),
+            Slider("depth", "Depth", "m", 0.1, 3, 0.01, start_in(0.1, depth, "m", 3, 0.8)),
+            Slider("doubt", "The depth may be off by", "cm", 0, 30, 1, 5),
+        )
+
+    def compute(self, inputs: VolumeInputs) -> Plan:
+        return plan(pond_of(inputs), until="survey")
+
+    def sentence(self, result: Plan, system: str) -> str:
+        volume, inputs = result["survey.volume"], self.inputs
+        at_most = plan(pond_of(inputs, inputs.doubt), until="survey")["survey.volume"].typical
+        percent = 100 * ((at_most - volume.typical) / volume.typical).m_as("")
+        limit = "inside" if percent <= 10 else "past"
+        return (
+            f"About {volume.text(system)}. If the depth is off by {show(inputs.doubt, 'cm', system)}, the volume is off by "
+            f"{show(at_most - volume.typical, 'L', system, 2)}, that is {percent:.0f} %: {limit} the 10 % that a plan can live with."
+        )
+
+
+def pond_of(inputs: VolumeInputs, deeper: Quantity | None = None) -> Pond:
+    """Turn the sliders into a pond that has only a shape, perhaps a little deeper."""
+    depth = inputs.depth if deeper is None else inputs.depth + deeper
+    sides = {"length": _text(max(inputs.length, inputs.width)), "width": _text(min(inputs.length, inputs.width)), "depth": _text(depth)}
+    match inputs.shape:
+        case "circle":
+            sides = {"diameter": _text(inputs.length), "depth": _text(depth)}
+        case "sloped":  # the sides run in by half the depth on each side, as far as there is room
+            run = {
+                k: max(q - depth, Q(0.0, "m"))
+                for k, q in (("bottom_length", max(inputs.length, inputs.width)), ("bottom_width", min(inputs.length, inputs.width)))
+            }
+            sides |= {k: _text(q) for k, q in run.items()}
+    return Pond(pond=Facts(name="the pond on the sliders", shape={"kind": inputs.shape, **sides}))
+
+
+def _text(length: Quantity) -> str:
+    return f"{length.m_as('meter'):.9g} m"
