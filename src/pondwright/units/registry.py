@@ -109,6 +109,7 @@ _UNIT_WORDS = {
     "milliampere": "mA",
     "ampere * hour": "Ah amp-hour amp-hours amp_hours ampere-hours",
     "ohm": "ohm ohms Ω",
+    "ohm * millimeter ** 2 / meter": "ohm_mm2/m",
     "pascal": "Pa",
     "millipascal * second": "mPa_s mPa*s mPa·s",
     "kilopascal": "kPa",
