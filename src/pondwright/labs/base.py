@@ -84,8 +84,8 @@ class _SliderRow:
             control.min, control.max = min(control.min, low), max(control.max, high)  # widen first: traitlets refuses min > max
             control.value = min(max(self._out(self.value), low), high)
             control.min, control.max, control.step = low, high, step
-        self._busy = False
         self.box.value = round(self.box.value, 4)
+        self._busy = False
         self.unit.value = short(name) or " "
         self.slider.tooltip = self.box.tooltip = f"{self.spec.label}, {short(name) or 'a plain number'}, from {low:.4g} to {high:.4g}"
 
@@ -124,6 +124,7 @@ class _WordRow:
     """One drop-down or tick box."""
 
     def __init__(self, spec: Choice | Tick, changed):
+        self.spec = spec
         wide = {"description_width": "15em"}
         if isinstance(spec, Choice):
             self.control = widgets.Dropdown(

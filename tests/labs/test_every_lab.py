@@ -1,0 +1,109 @@
+"""What every lab promises, tried on each one: controls that move, words with a number, units that switch, pictures that follow."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from pondwright import labs
+from pondwright.labs.base import UNITS, Slider
+from pondwright.pond.file import demo_pond
+from pondwright.units import QuantityError
+
+LABS = [name for name in labs.__all__]
+
+
+@pytest.fixture(autouse=True)
+def metric():
+    UNITS.system = "metric"
+    yield
+    UNITS.system = "metric"
+
+
+@pytest.fixture(params=LABS)
+def lab(request):
+    return getattr(labs, request.param)(demo_pond())
+
+
+def sliders(lab):
+    return [row for row in lab._rows.values() if isinstance(row.spec, Slider)]
+
+
+def test_it_says_a_number_and_its_picture_has_words(lab):
+    assert re.search(r"\d", lab.words)
+    assert len(lab.picture.alt(lab.result)) > 40
+    assert re.search(r"\d", lab.picture.alt(lab.result))
+    assert '<img alt="' in lab._image.value
+
+
+def test_every_slider_moves_the_inputs_over_its_whole_range(lab):
+    for row in sliders(lab):
+        start = row.value
+        for target in (row.spec.low, row.spec.high, start):
+            row.slider.value = target
+            assert row.box.value == pytest.approx(target, abs=row.spec.step)
+            assert getattr(lab.inputs, row.spec.name).m_as(row.given.units) == pytest.approx(target, rel=1e-3, abs=row.spec.step)
+            assert re.search(r"\d", lab.words) and "nan" not in lab.words and "inf " not in lab.words
+
+
+def test_every_word_can_be_chosen(lab):
+    for name, row in lab._rows.items():
+        if isinstance(row.spec, Slider):
+            continue
+        options = getattr(row.spec, "options", (True, False))
+        for option in (o[1] if isinstance(o, tuple) else o for o in options):
+            lab.set(**{name: option})
+            assert getattr(lab.inputs, name) == option
+            assert re.search(r"\d", lab.words)
+
+
+def test_a_number_box_moves_the_slider(lab):
+    row = sliders(lab)[0]
+    row.box.value = row.spec.low + row.spec.step
+    assert row.slider.value == pytest.approx(row.spec.low + row.spec.step)
+
+
+def test_the_unit_switch_changes_what_is_shown_and_not_what_is_meant(lab):
+    before = {row.spec.name: row.value for row in sliders(lab)}
+    for system in ("us", "imperial", "metric"):
+        UNITS.system = system
+        assert {row.spec.name: row.value for row in sliders(lab)} == pytest.approx(before)
+        assert lab._switch.value == system
+
+
+def test_every_control_says_what_it_is(lab):
+    for row in lab._rows.values():
+        control = row.slider if isinstance(row.spec, Slider) else row.control
+        assert control.description == row.spec.label and control.tooltip
+    assert all(row.box.tooltip for row in sliders(lab))
+
+
+def test_the_kept_picture_equals_a_new_one(lab):
+    row = sliders(lab)[0]
+    for step in range(4):
+        row.slider.value = row.spec.low + (row.spec.high - row.spec.low) * step / 3
+    for system in ("us", "metric"):
+        UNITS.system = system
+    fresh = type(lab.picture)()
+    fresh.update(lab.result, "metric")
+    assert lab.picture.png() == fresh.png()
+
+
+def test_a_wrong_value_is_refused_in_words(lab):
+    row = sliders(lab)[0]
+    with pytest.raises(QuantityError, match=re.escape(row.spec.label)):
+        lab.set(**{row.spec.name: f"{row.spec.high * 10 + 1:g} {row.spec.unit}".removesuffix(" -")})
+    with pytest.raises(QuantityError, match="not a control of this lab"):
+        lab.set(no_such_control="1 m")
+
+
+def test_an_error_in_a_callback_is_said_and_raised(lab, monkeypatch):
+    def broken(inputs):
+        raise ZeroDivisionError("by nothing")
+
+    monkeypatch.setattr(lab, "compute", broken)
+    row = sliders(lab)[0]
+    with pytest.raises(ZeroDivisionError):
+        row.slider.value = row.spec.high if row.value != row.spec.high else row.spec.low
+    assert "by nothing" in lab.words
