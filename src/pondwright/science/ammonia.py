@@ -132,7 +132,7 @@ def tan_at_limit(limit, ph, temperature, method="Emerson1975"):
     --------
     >>> from pondwright import Q, show
     >>> show(tan_at_limit(Q(0.025, "mg/L"), 8.5, Q(22, "degC")), "mg/L")
-    '0.199 mg/L'
+    '0.198 mg/L'
     """
     return limit / unionized_fraction.plain(ph, temperature, method)
 

@@ -203,7 +203,8 @@ def _in_range(name, key, value, spec, sources):
         raise QuantityError(f"{key} in {name} is not a finite number.")
     if _outside(low, high, spec.possible):
         worst = _worst(low, high, spec.possible)
-        raise QuantityError(f"{key} in {name} must be {_span(spec.possible)} {_label(spec)}; {worst:g} is not possible.")
+        allowed = f"{_span(spec.possible)} {_label(spec)}".strip()
+        raise QuantityError(f"{key} in {name} must be {allowed}; {worst:g} is not possible.")
     if _outside(low, high, spec.calibrated):
         given = f"{_worst(low, high, spec.calibrated):.4g} {_label(spec)}".strip()
         return (Extrapolation(name, key, given, f"{_span(spec.calibrated)} {_label(spec)}".strip(), sources),)
