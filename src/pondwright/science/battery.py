@@ -1,0 +1,148 @@
+"""The battery: how large for how many dark days, what cold takes away, and when it freezes."""
+from __future__ import annotations
+
+import functools
+
+import numpy as np
+
+from ..tables import load
+from ..units import Arg, formula, unit
+
+_VOLTAGE = Arg("V", possible=(0.1, 1000))
+_ENERGY = Arg("Wh/d", possible=(0, 2e6))
+_SOME_SHARE = Arg("%", possible=(1, 100))
+
+
+@formula(energy=_ENERGY, autonomy=Arg("d", possible=(0, 60)), voltage=_VOLTAGE, depth=_SOME_SHARE, efficiency=_SOME_SHARE,
+         temperature_factor=Arg("-", possible=(1, 5)), returns=Arg("Ah", possible=(0, 1e6)))
+def battery_capacity(energy, autonomy, voltage, depth, efficiency=100.0, temperature_factor=1.0):
+    """Battery that carries the loads through dark days.
+
+    Parameters
+    ----------
+    energy
+        That all loads use in a day.
+    autonomy
+        Days without sun.
+    voltage
+        Of the battery.
+    depth
+        Depth of discharge: the share of the label's capacity that may be taken out.
+    efficiency
+        Share that reaches the loads (cable, inverter).
+    temperature_factor
+        How many times larger a cold battery must be.
+
+    Notes
+    -----
+    C = E days k_T/(V DoD eta)
+
+    References
+    ----------
+    [BatteryWorksheet]_; [HomePower]_
+
+    Examples
+    --------
+    >>> from pondwright import Q, show
+    >>> show(battery_capacity(Q(480, "Wh/d"), Q(2, "d"), Q(24, "V"), Q(50, "%"), Q(97, "%"), 1.3), "Ah")
+    '107 Ah'
+    """
+    return energy * autonomy * temperature_factor / (voltage * depth / 100 * efficiency / 100)
+
+
+@formula(capacity=Arg("Ah", possible=(0, 1e5)), energy=Arg("Wh/d", possible=(1e-6, 2e6)), voltage=_VOLTAGE, depth=_SOME_SHARE,
+         efficiency=_SOME_SHARE, temperature_factor=Arg("-", possible=(1, 5)), returns=Arg("d", possible=(0, 1e9)))
+def battery_days(capacity, energy, voltage, depth, efficiency=100.0, temperature_factor=1.0):
+    """Days without sun for which a battery carries the loads.
+
+    Parameters
+    ----------
+    capacity
+        On the battery's label.
+    energy
+        That all loads use in a day.
+    voltage
+        Of the battery.
+    depth
+        Depth of discharge: the share of the label's capacity that may be taken out.
+    efficiency
+        Share that reaches the loads (cable, inverter).
+    temperature_factor
+        How many times larger a cold battery must be.
+
+    Notes
+    -----
+    days = C V DoD eta/(E k_T): battery_capacity turned round.
+
+    References
+    ----------
+    [BatteryWorksheet]_; [HomePower]_
+
+    Examples
+    --------
+    >>> from pondwright import Q, show
+    >>> show(battery_days(Q(110, "Ah"), Q(480, "Wh/d"), Q(24, "V"), Q(50, "%"), Q(97, "%"), 1.3), "d")
+    '2.05 d'
+    """
+    return capacity * voltage * depth / 100 * efficiency / 100 / (energy * temperature_factor)
+
+
+@formula(temperature=Arg("degC", possible=(-40, 60), calibrated=(-6.7, 60)), returns=Arg("-", possible=(1, 5)))
+def lead_acid_factor(temperature):
+    """How many times larger a lead-acid battery must be because it is cold.
+
+    Parameters
+    ----------
+    temperature
+        Of the battery at its coldest.
+
+    Notes
+    -----
+    Straight lines between the points of the table lead_acid_cold: 1 at 26.7 °C (80 °F) and above, 1.19 at 10 °C, 1.59 at -6.7 °C.
+
+    References
+    ----------
+    [BatteryWorksheet]_ multiplier table
+
+    Examples
+    --------
+    >>> from pondwright import Q, show
+    >>> show(lead_acid_factor(Q(10, "degC")), "-")
+    '1.19'
+    """
+    return np.interp(temperature, *_points("lead_acid_cold", "temperature", "degC", "factor", "-"))
+
+
+@formula(charge=Arg("%", possible=(0, 100)), returns=Arg("degC", possible=(-80, 0)))
+def lead_acid_freezing(charge):
+    """Temperature at which the acid of a lead-acid battery freezes.
+
+    Parameters
+    ----------
+    charge
+        State of charge: what is left in it.
+
+    Notes
+    -----
+    Straight lines: charge to density of the acid, then density to freezing point. A battery run flat freezes near -10 °C and bursts; a
+    full one near -60 °C does not.
+
+    References
+    ----------
+    [BatteryDensity]_; [TM51185]_ table III
+
+    Examples
+    --------
+    >>> from pondwright import Q, show
+    >>> show(lead_acid_freezing(Q(50, "%")), "degC", digits=2)
+    '-24 °C'
+    """
+    density = np.interp(charge, *_points("lead_acid_density", "charge", "%", "density", "-"))
+    return np.interp(density, *_points("lead_acid_freezing", "density", "-", "freezing", "degC"))
+
+
+@functools.cache
+def _points(name, x, x_unit, y, y_unit):
+    """Return two columns of a table as floats in the wanted units, x rising."""
+    rows = sorted((row[x].m_as(unit(x_unit)), row[y].m_as(unit(y_unit))) for row in load(name).rows)
+    return tuple(np.array(rows).T)
