@@ -167,7 +167,7 @@ def after_changes(start, source, share, times):
 
 @formula(
     start=_CONCENTRATION, target=_CONCENTRATION, source=_CONCENTRATION, share=Arg("%", possible=(0.1, 99.9)),
-    returns=Arg("-", possible=(None, 10000)),
+    returns=Arg("-", possible=(0, 10000)),
 )
 def changes_needed(start, target, source, share):
     """How many changes of the same size bring the pond down to a target; round it up.
@@ -177,7 +177,7 @@ def changes_needed(start, target, source, share):
     start
         Before the first change.
     target
-        Wanted; above what the new water holds, or no number of changes will do.
+        Wanted; below the start and above what the new water holds, or no number of changes will do.
     source
         In the new water.
     share
@@ -185,7 +185,7 @@ def changes_needed(start, target, source, share):
 
     Notes
     -----
-    n = ln((c_target - c_new)/(c_start - c_new)) / ln(1 - s); zero or less where the target is met already.
+    n = ln((c_target - c_new)/(c_start - c_new)) / ln(1 - s).
 
     References
     ----------
@@ -302,7 +302,7 @@ def chloride_needed(nitrite, ratio=10.0, basis="NO2-N"):
 
     Notes
     -----
-    Cl = ratio x NO2, with NO2 = 3.285 x NO2-N. The 10:1 rule comes from catfish; sick fish want more.
+    Cl = ratio x NO2, with NO2 = 3.28 x NO2-N. The 10:1 rule comes from catfish; sick fish want more.
 
     References
     ----------
