@@ -67,11 +67,20 @@ def climate(key: str) -> Climate:
     )
 
 
+def of_place(place) -> Climate:
+    """Return the climate of a pond's [place]: the row that it names, or that nearest to its latitude and longitude."""
+    return climate(place.climate) if place.climate is not None else nearest(place.latitude, place.longitude)
+
+
 def nearest(latitude, longitude) -> Climate:
     """Return the climate of the place of the table nearest to a latitude and longitude (great circle, haversine)."""
-    here = float(latitude.m_as("deg")), float(longitude.m_as("deg"))
+    return _nearest(float(latitude.m_as("deg")), float(longitude.m_as("deg")))
+
+
+@functools.cache
+def _nearest(latitude: float, longitude: float) -> Climate:
     spots = {r["site_key"]: (r["latitude_deg"].magnitude, r["longitude_deg"].magnitude) for r in load("climates").rows}
-    distances = {key: _great_circle_km(here, spot) for key, spot in spots.items()}
+    distances = {key: _great_circle_km((latitude, longitude), spot) for key, spot in spots.items()}
     key = min(distances, key=distances.get)
     return Climate(**{**climate(key).__dict__, "distance_km": distances[key]})
 
