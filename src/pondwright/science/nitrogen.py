@@ -15,16 +15,12 @@ _RULES = ("TimmonsEbeling2010", "FAO589", "ExtensionAmmonia")
 _G_O2, _G_N, _G_CACO3, _G_CO2 = 31.998, 14.007, 100.087, 44.009  # grams for each mol, standard atomic weights
 
 
-@formula(feed=_FEED, protein=_SHARE, nitrogen=_SHARE, assimilated=_SHARE, excreted=_SHARE, ammonia=_SHARE, method=_RULES, returns=_TAN_LOAD)
-def tan_from_feed(feed, protein, nitrogen=0.16, assimilated=0.80, excreted=0.80, ammonia=0.90, method="TimmonsEbeling2010"):
-    """Ammonia that fish give off, as N (TAN, total ammonia nitrogen), from what they are fed.
+@formula(nitrogen=_SHARE, assimilated=_SHARE, excreted=_SHARE, ammonia=_SHARE, returns=_SHARE)
+def tan_factor(nitrogen=0.16, assimilated=0.80, excreted=0.80, ammonia=0.90):
+    """Share of the protein in the feed that comes back as ammonia, as N: the rule's 0.092 in its parts.
 
     Parameters
     ----------
-    feed
-        Given in a day; a number or an array.
-    protein
-        Share of protein in the feed.
     nitrogen
         Share of nitrogen in protein.
     assimilated
@@ -33,13 +29,43 @@ def tan_from_feed(feed, protein, nitrogen=0.16, assimilated=0.80, excreted=0.80,
         Share of the assimilated nitrogen that leaves again.
     ammonia
         Share of the excreted nitrogen that leaves as ammonia; the rest is mostly urea.
-    method
-        Whose rule; the last four shares count only in the first.
 
     Notes
     -----
-    TimmonsEbeling2010: P = F PC 0.16 x 0.80 x 0.80 x 0.90, the factor 0.092 written out. FAO589: P = F PC 0.16 x 0.61.
-    ExtensionAmmonia: 25 mg of ammonia for each gram of feed, whatever its protein.
+    0.16 x 0.80 x 0.80 x 0.90 = 0.0922, printed as 0.092.
+
+    References
+    ----------
+    [TimmonsEbeling2010]_ mass balance
+
+    Examples
+    --------
+    >>> from pondwright import show
+    >>> show(tan_factor(), "-"), show(tan_factor(ammonia=0.70), "-")
+    ('0.0922', '0.0717')
+    """
+    return nitrogen * assimilated * excreted * ammonia
+
+
+@formula(feed=_FEED, protein=_SHARE, factor=_SHARE, method=_RULES, returns=_TAN_LOAD)
+def tan_from_feed(feed, protein, factor=0.092, method="TimmonsEbeling2010"):
+    """Ammonia that fish give off, as N (TAN, total ammonia nitrogen), from what they are fed.
+
+    Parameters
+    ----------
+    feed
+        Given in a day; a number or an array.
+    protein
+        Share of protein in the feed.
+    factor
+        Ammonia, as N, from each gram of protein, as :func:`tan_factor` gives it; only the first rule asks for it.
+    method
+        Whose rule.
+
+    Notes
+    -----
+    TimmonsEbeling2010: P = F PC 0.092. FAO589: P = F PC 0.16 x 0.61. ExtensionAmmonia: 25 mg of ammonia for each gram of feed,
+    whatever its protein.
 
     References
     ----------
@@ -49,13 +75,11 @@ def tan_from_feed(feed, protein, nitrogen=0.16, assimilated=0.80, excreted=0.80,
     --------
     >>> from pondwright import Q, show
     >>> show(tan_from_feed(Q(200, "g/d"), Q(32, "%")), "g/d")
-    '5.9 g/day'
+    '5.89 g/day'
     """
     if method == "ExtensionAmmonia":
         return feed * 0.025
-    if method == "FAO589":
-        return feed * protein * 0.16 * 0.61
-    return feed * protein * nitrogen * assimilated * excreted * ammonia
+    return feed * protein * (0.16 * 0.61 if method == "FAO589" else factor)
 
 
 @formula(tan=_TAN_LOAD, protein=Arg("-", possible=(0.01, 1)), method=_RULES, returns=_FEED)
@@ -82,7 +106,7 @@ def feed_for_tan(tan, protein, method="TimmonsEbeling2010"):
     Examples
     --------
     >>> from pondwright import Q, show
-    >>> show(feed_for_tan(Q(5.9, "g/d"), Q(32, "%")), "g/d")
+    >>> show(feed_for_tan(Q(5.89, "g/d"), Q(32, "%")), "g/d")
     '200 g/day'
     """
     return tan / tan_from_feed.plain(1.0, protein, method=method)
