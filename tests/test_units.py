@@ -35,18 +35,19 @@ from pondwright.units.systems import _SYSTEM_UNITS
 
 READS = [
     ("5200 L", "L", 5200, "L"), ("5200L", "L", 5200, "L"), (" 5200  litres ", "L", 5200, "L"), ("1e3 L", "L", 1000, "L"),
-    ("12,5 L", "L", 12.5, "L"), ("0,500 L", "L", 0.5, "L"), ("1,25 m", "m", 1.25, "m"), ("7,4", "-", 7.4, "-"), ("1500,5 L", "L", 1500.5, "L"),
-    (",5 m", "m", 0.5, "m"), (".5 m", "m", 0.5, "m"), ("5. m", "m", 5, "m"), ("1.500 L", "L", 1.5, "L"),
+    ("12,5 L", "L", 12.5, "L"), ("0,500 L", "L", 0.5, "L"), ("1,25 m", "m", 1.25, "m"), ("7,4", "-", 7.4, "-"),
+    ("1500,5 L", "L", 1500.5, "L"), (",5 m", "m", 0.5, "m"), (".5 m", "m", 0.5, "m"), ("5. m", "m", 5, "m"), ("1.500 L", "L", 1.5, "L"),
     ("3/4 in", "mm", 19.05, "mm"), ("1 1/2 in", "mm", 38.1, "mm"), ("1-1/2 in", "mm", 38.1, "mm"), ("1½ in", "mm", 38.1, "mm"),
     ("½ in", "mm", 12.7, "mm"), ("-½ m", "m", -0.5, "m"), ("+3/4 in", "mm", 19.05, "mm"), ("1/2", "-", 0.5, "-"),
     ("5 ft 6 in", "m", 1.6764, "m"), ("5'6\"", "m", 1.6764, "m"), ("5′ 6″", "m", 1.6764, "m"), ("5 ft 6 1/2 in", "m", 1.6891, "m"),
     ("5 ft 3/4 in", "m", 1.54305, "m"), ("5ft", "m", 1.524, "m"), ("-1 ft 6 in", "m", -0.4572, "m"), ("6 feet", "m", 1.8288, "m"),
-    ("18 degC", "degC", 18, "degC"), ("18 °C", "degC", 18, "degC"), ("18 degrees C", "degC", 18, "degC"), ("64.4 degF", "degC", 18, "degC"),
-    ("−5 degC", "degC", -5, "degC"), ("291.15 K", "degC", 18, "degC"),
-    ("0.25 ppm", "mg/L", 0.25, "mg/L"), ("0.25 PPM", "mg/L", 0.25, "mg/L"), ("250 ug/L", "mg/L", 0.25, "mg/L"), ("3 g/m3", "mg/L", 3, "mg/L"),
-    ("4 dKH", "mg/L", 71.392, "mg/L"), ("30 %", "%", 30, "%"), ("30 percent", "%", 30, "%"), ("7.4 pH", "-", 7.4, "-"), ("12 fish", "-", 12, "-"),
-    ("8 L per minute", "L/min", 8, "L/min"), ("8 L / min", "L/min", 8, "L/min"), ("480 L/h", "L/min", 8, "L/min"), ("12 g a day", "g/d", 12, "g/d"),
-    ("1 m³/h", "L/min", 1000 / 60, "L/min"), ("2 kWh/m2/day", "kWh/m2/d", 2, "kWh/m2/d"), ("100 Ah", "Ah", 100, "Ah"), ("1 kWh", "Wh", 1000, "Wh"),
+    ("18 degC", "degC", 18, "degC"), ("18 °C", "degC", 18, "degC"), ("18 degrees C", "degC", 18, "degC"),
+    ("64.4 degF", "degC", 18, "degC"), ("−5 degC", "degC", -5, "degC"), ("291.15 K", "degC", 18, "degC"),
+    ("0.25 ppm", "mg/L", 0.25, "mg/L"), ("0.25 PPM", "mg/L", 0.25, "mg/L"), ("250 ug/L", "mg/L", 0.25, "mg/L"),
+    ("3 g/m3", "mg/L", 3, "mg/L"), ("4 dKH", "mg/L", 71.392, "mg/L"), ("30 %", "%", 30, "%"), ("30 percent", "%", 30, "%"),
+    ("7.4 pH", "-", 7.4, "-"), ("12 fish", "-", 12, "-"), ("8 L per minute", "L/min", 8, "L/min"), ("8 L / min", "L/min", 8, "L/min"),
+    ("480 L/h", "L/min", 8, "L/min"), ("12 g a day", "g/d", 12, "g/d"), ("1 m³/h", "L/min", 1000 / 60, "L/min"),
+    ("2 kWh/m2/day", "kWh/m2/d", 2, "kWh/m2/d"), ("100 Ah", "Ah", 100, "Ah"), ("1 kWh", "Wh", 1000, "Wh"),
 ]
 
 
@@ -57,9 +58,11 @@ def test_reads_what_people_write(text, wanted, number, in_unit):
 
 # NIST SP 811 (2008), appendix B.8: 1 US gallon = 3.785412 L, 1 imperial gallon = 4.546090 L, 1 ft3 = 28.31685 L, 1 acre-foot = 1233.5 m3,
 # 1 lb = 0.45359237 kg, 1 oz = 28.34952 g, 1 psi = 6.894757 kPa, 1 US gal/min = 0.06309020 L/s
-PRINTED = [("1 US gal", "L", 3.785412, 5e-7), ("1 imp gal", "L", 4.546090, 5e-7), ("1 ft3", "L", 28.31685, 5e-6), ("1 acre-ft", "m3", 1233.5, 0.05),
-           ("1 lb", "kg", 0.45359237, 5e-9), ("1 oz", "g", 28.34952, 5e-6), ("1 psi", "kPa", 6.894757, 5e-7), ("1 US gpm", "L/min", 3.785412, 5e-7),
-           ("60 imp gph", "L/min", 4.546090, 5e-7), ("1 US gal/min", "L/min", 3.785412, 5e-7)]
+PRINTED = [
+    ("1 US gal", "L", 3.785412, 5e-7), ("1 imp gal", "L", 4.546090, 5e-7), ("1 ft3", "L", 28.31685, 5e-6),
+    ("1 acre-ft", "m3", 1233.5, 0.05), ("1 lb", "kg", 0.45359237, 5e-9), ("1 oz", "g", 28.34952, 5e-6), ("1 psi", "kPa", 6.894757, 5e-7),
+    ("1 US gpm", "L/min", 3.785412, 5e-7), ("60 imp gph", "L/min", 4.546090, 5e-7), ("1 US gal/min", "L/min", 3.785412, 5e-7),
+]
 
 
 @pytest.mark.parametrize("text, in_unit, printed, half_digit", PRINTED, ids=[p[0] for p in PRINTED])
@@ -69,18 +72,20 @@ def test_the_units_of_nist_811(text, in_unit, printed, half_digit):
 
 REFUSALS = [
     ("1,500 L", "L", "decimal comma or a thousands mark"), ("12,500 L", "L", "decimal comma or a thousands mark"),
-    ("1,500.5 L", "L", "decimal comma"), ("1.500,5 L", "L", "decimal comma"), ("1,000,000 L", "L", "decimal comma"), ("12.345.678 L", "L", "decimal comma"),
-    ("1 500 L", "L", "space inside the number: write '1500 L'"), ("1\u00a0500 L", "L", "space inside the number"),
-    ("20 gal", "L", "US or imperial"), ("20 Gal", "L", "US or imperial"), ("20 gallons", "L", "US or imperial"), ("20 gpm", "L/min", "US or imperial"),
-    ("20 GPH", "L/min", "US or imperial"), ("20 gal/min", "L/min", "US or imperial"), ("18 C", "degC", "Write 'degC'"), ("64 F", "degC", "Write 'degF'"),
+    ("1,500.5 L", "L", "decimal comma"), ("1.500,5 L", "L", "decimal comma"), ("1,000,000 L", "L", "decimal comma"),
+    ("12.345.678 L", "L", "decimal comma"), ("1 500 L", "L", "space inside the number: write '1500 L'"),
+    ("1\u00a0500 L", "L", "space inside the number"), ("20 gal", "L", "US or imperial"), ("20 Gal", "L", "US or imperial"),
+    ("20 gallons", "L", "US or imperial"), ("20 gpm", "L/min", "US or imperial"), ("20 GPH", "L/min", "US or imperial"),
+    ("20 gal/min", "L/min", "US or imperial"), ("18 C", "degC", "Write 'degC'"), ("64 F", "degC", "Write 'degF'"),
     ("18 c", "degC", "Write 'degC'"), ("2 mH2O", "m", "head or pressure"),
     ("5200 kg", "L", "'5200 kg' is a mass; a volume is needed, such as '1.5 L'"), ("7 kg", "-", "a plain number is needed"),
-    ("5200", "L", "has no unit: this is a volume; write it with one, such as '1.5 L'"), (5200, "L", "has no unit"), ("30", "%", "write '30 %'"),
-    ("0.3", "%", "or if you mean the fraction 0.3, '30 %'"),
-    ("5 lters", "L", "not a unit known here. Did you mean 'liters'?"), ("5 v", "V", "Did you mean 'V'?"), ("5 furlongs", "m", "not a unit known here"),
-    ("nan L", "L", "not a finite number"), ("inf L", "L", "not a finite number"), ("-inf", "-", "not a finite number"), ("1e999 L", "L", "not a finite number"),
-    (float("nan"), "-", "not a finite number"), (True, "-", "expected a number"), (None, "L", "expected a number"), ("", "L", "expected a number"),
-    ("   ", "L", "expected a number"), ("deep", "m", "does not start with a number; write it such as '1.5 m'"), ("1/0 in", "m", "divides by zero"),
+    ("5200", "L", "has no unit: this is a volume; write it with one, such as '1.5 L'"), (5200, "L", "has no unit"),
+    ("30", "%", "write '30 %'"), ("0.3", "%", "or if you mean the fraction 0.3, '30 %'"),
+    ("5 lters", "L", "not a unit known here. Did you mean 'liters'?"), ("5 v", "V", "Did you mean 'V'?"),
+    ("5 furlongs", "m", "not a unit known here"), ("nan L", "L", "not a finite number"), ("inf L", "L", "not a finite number"),
+    ("-inf", "-", "not a finite number"), ("1e999 L", "L", "not a finite number"), (float("nan"), "-", "not a finite number"),
+    (True, "-", "expected a number"), (None, "L", "expected a number"), ("", "L", "expected a number"), ("   ", "L", "expected a number"),
+    ("deep", "m", "does not start with a number; write it such as '1.5 m'"), ("1/0 in", "m", "divides by zero"),
     ("5-6 L", "L", "more than one number"), ("5 to 6 L", "L", "more than one number"), ("5 ± 1 L", "L", "more than one number"),
     ("5 ft 1 2 3 in", "m", "not a unit"), ("5 m*s", "m", "not a unit"), ("5 L/", "L", "not a unit"), ("0x10 L", "L", "not a unit"),
     ("5 delta_degC", "degC", "difference of temperatures"), ("1" * 5000 + " L", "L", "too long for a quantity"),
@@ -150,7 +155,10 @@ def test_no_word_means_two_things():
     assert len(words) == len(set(words)), sorted(w for w in words if words.count(w) > 1)
 
 
-@pytest.mark.parametrize("word", sorted({*_UNITS, *_SYSTEM_UNITS, *(u for pair in _SYSTEM_UNITS.values() for u in pair), "g/m2/d", "kWh/m2/d", "mg/L/h"}))
+EVERY_UNIT = {*_UNITS, *_SYSTEM_UNITS, *(u for pair in _SYSTEM_UNITS.values() for u in pair), "g/m2/d", "kWh/m2/d", "mg/L/h"}
+
+
+@pytest.mark.parametrize("word", sorted(EVERY_UNIT))
 def test_every_unit_can_be_written_so_that_it_is_read_again(word):
     written = write_unit(unit(word))
     assert unit(written) == unit(word)
@@ -248,7 +256,8 @@ JUNK = {
     "lists of unequal lengths": ([[1], [1, 2]], "needs a quantity in kg"),
     "a list with text": ([1, "a"], "needs a quantity in kg"),
     "a wrong dimension": (Q(2, "L"), "mass in test_units.ration is a mass (such as '1 kg'); 2 l is a volume"),
-    "another registry": (pint.UnitRegistry().Quantity(2, "kg"), "comes from another pint registry: make it with pondwright's Q(number, unit)"),
+    "another registry": (
+        pint.UnitRegistry().Quantity(2, "kg"), "comes from another pint registry: make it with pondwright's Q(number, unit)"),
     "NaN": (Q(math.nan, "kg"), "is not a finite number"),
     "infinity": (Q(math.inf, "kg"), "is not a finite number"),
     "NaN in an array": (Q([1, math.nan], "kg"), "is not a finite number"),
@@ -406,8 +415,13 @@ def test_show(value, metric, system, text):
     assert show(value, metric, system) == text
 
 
-@pytest.mark.parametrize("value, digits, text", [(0, 3, "0"), (1234.5, 3, "1230"), (0.0012345, 3, "0.00123"), (9.996, 3, "10"), (-0.5, 1, "-0.5"),
-                                                 (1e7, 2, "10000000"), (0.999999, 2, "1"), (99.95, 3, "100"), (1e-12, 2, "0.000000000001")])
+ROUNDED = [
+    (0, 3, "0"), (1234.5, 3, "1230"), (0.0012345, 3, "0.00123"), (9.996, 3, "10"), (-0.5, 1, "-0.5"), (1e7, 2, "10000000"),
+    (0.999999, 2, "1"), (99.95, 3, "100"), (1e-12, 2, "0.000000000001"),
+]
+
+
+@pytest.mark.parametrize("value, digits, text", ROUNDED)
 def test_round_text(value, digits, text):
     assert round_text(value, digits) == text
 

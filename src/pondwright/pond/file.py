@@ -58,6 +58,16 @@ def _text_of(path: Path) -> str:
         raise PondFileError([f"{path.name}: cannot be read ({error.strerror})."]) from None
 
 
+def _is_there(path: Path) -> bool:
+    try:
+        path.stat()
+    except FileNotFoundError:
+        return False
+    except OSError as error:
+        raise PondFileError([f"{path.name}: cannot be read ({error.strerror})."]) from None
+    return True
+
+
 def _parsed(text: str, name: str):
     import tomlkit
     from tomlkit.exceptions import TOMLKitError
@@ -193,7 +203,7 @@ def my_pond(folder=".") -> Pond:
         The file is there but something in it is wrong.
     """
     path = Path(folder) / MY_POND
-    if not path.exists():
+    if not _is_there(path):
         return demo_pond()
     data = _parsed(_text_of(path), path.name).unwrap()
     return _validated(data, path.name) if _has_shape(data) or not isinstance(data.get("pond", {}), dict) else demo_pond()
@@ -232,7 +242,7 @@ def write_down(key: str, value, folder=".") -> Said:
         return Said(f"Nothing written: put your own value for {key} in this cell first.")
     value = _plain(value)
     line = f"{key} = {_inline(value)}"
-    if not path.exists():
+    if not _is_there(path):
         return Said(f"No {MY_POND} here ('pondwright start' makes one), so nothing was changed. The line would be:  {line}")
     document = _parsed(_text_of(path), path.name)
     wanted = document.unwrap()
