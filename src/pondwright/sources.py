@@ -101,6 +101,7 @@ SOURCES: dict[str, Source] = {
     "Rakocy2007": Source("Rakocy 2007, Ten guidelines for aquaponic systems, Aquaponics Journal 46:14-17 (60 to 100 g of feed for each m² of raft a day).", "read"),
     "Meade1985": Source("Meade 1985, Allowable ammonia for fish culture, Progressive Fish-Culturist 47:135-145 (abstract: 0.0125 mg/L of un-ionized ammonia is commonly accepted; often the safe level lies well above).", "read"),
     "EIFAC1973": Source("European Inland Fisheries Advisory Commission 1973, Water quality criteria for European freshwater fish: ammonia, Water Research 7:1011-1022 (0.025 mg/L of un-ionized ammonia).", "memory"),
+    "Mnyoro2022": Source("Mnyoro, Munubi, Pedersen & Chenyambuga 2022, Evaluation of biofilter performance with alternative local biomedia in pilot scale recirculating aquaculture systems, Journal of Cleaner Production 366:132929 (abstract: full capacity after six to seven weeks).", "read"),
     # ---- pipes and pump
     "ASTMD1785": Source("ASTM D1785, Standard Specification for PVC Plastic Pipe, Schedules 40, 80 and 120: tables 1 and 2 (outside diameters, minimum walls), read in transcriptions, and as the library fluids 1.3.1 holds it.", "read"),
     "ISO1452": Source("EN ISO 1452-2, Plastics piping systems for water supply, PVC-U, Part 2: Pipes (walls of PN 10 and PN 16).", "memory"),

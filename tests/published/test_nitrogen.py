@@ -207,6 +207,14 @@ def test_no_model_works_below_its_minimum(model):
     assert abs(at) < 1e-12 < above
 
 
+@published(n.areal_removal, "Michaud et al. 2006, abstract: 30 % lower at C/N 0.5, 50 % above; Ling & Chen 2005, abstract: 60 to 70 %")
+def test_organic_load_factor_is_what_the_abstracts_say():
+    factor, clean = coefficients()["organic_load_factor"], n.areal_removal(mg(2), celsius(20)).m
+    lost = [100 * (1 - n.areal_removal(mg(2), celsius(20), organic=factor.at(end)).m / clean) for end in ("high", "typical", "low")]
+    assert lost == pytest.approx([30, 50, 70])
+    assert rows("nitrification", "^removal drop")[0].expected.endswith("70")
+
+
 def test_temperatures_no_experiment_covers_are_marked():
     with tracing() as uses:
         n.areal_removal(mg(0.5), celsius(np.array([9.0, 18.0])))

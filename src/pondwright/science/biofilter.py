@@ -159,28 +159,26 @@ def volume_by_conversion(load, conversion):
     return load / conversion
 
 
-@formula(rate=_RATE, area=_AREA, hours=_HOURS, organic=_SHARE, returns=_TAN_LOAD)
-def surface_capacity(rate, area, hours=24.0, organic=1.0):
+@formula(rate=_RATE, area=_AREA, hours=_HOURS, returns=_TAN_LOAD)
+def surface_capacity(rate, area, hours=24.0):
     """Ammonia, as N, that the bacteria on a surface can convert in a day.
 
     Parameters
     ----------
     rate
-        Areal removal at the ammonia in the pond, in clean water; a number or an array.
+        Areal removal at the ammonia in the pond; a number or an array.
     area
         Surface of the media.
     hours
-        That the pump runs in a day.
-    organic
-        Share of the clean-water rate that is left where solids reach the media; 1 behind a solids filter.
+        That the pump runs in a day; media without flow convert nothing.
 
     Notes
     -----
-    C = r f A h/24. Other bacteria that live on dirt take room and oxygen: the rate fell by 30 to 70 % in experiments.
+    C = r A h/24
 
     References
     ----------
-    [TimmonsEbeling2010]_ biofilter sizing; [LingChen2005]_; [Michaud2006]_
+    [TimmonsEbeling2010]_ biofilter sizing
 
     Examples
     --------
@@ -188,7 +186,7 @@ def surface_capacity(rate, area, hours=24.0, organic=1.0):
     >>> show(surface_capacity(Q(0.2, "g/m2/d"), Q(25, "m2")), "g/d")
     '5 g/day'
     """
-    return rate * organic * area * hours / 24
+    return rate * area * hours / 24
 
 
 @formula(flow=_FLOW, tan=_TAN, per_pass=_SHARE, hours=_HOURS, returns=_TAN_LOAD)
