@@ -201,16 +201,20 @@ def given(key: str, label: str, metric_unit: str, value: Quantity, note: str = "
 
 def _try_ends(compute, ends, target, stacked: bool) -> list[float]:
     """Compute the typical, cautious and favourable answer, then that with each coefficient alone at its low and its high end."""
-    typical = {name: end.coefficient.typical for name, end in ends.items()}
-    tried = [typical, {n: e.coefficient.at(e.cautious) for n, e in ends.items()}, {n: e.coefficient.at(e.favourable) for n, e in ends.items()}]
-    if len(ends) > 1:
-        tried += [{**typical, name: end.coefficient.at(side)} for name, end in ends.items() for side in ("low", "high")]
     if not ends:
         return [float(compute().m_as(target))] * 3
-    if not stacked:
-        return [float(compute(**values).m_as(target)) for values in tried]
-    arrays = {n: Quantity(np.array([values[n].m_as(q.units) for values in tried]), q.units) for n, q in typical.items()}
-    return np.broadcast_to(compute(**arrays).m_as(target), len(tried)).tolist()
+    count = 3 + (2 * len(ends) if len(ends) > 1 else 0)
+    tried = {}
+    for place, (name, end) in enumerate(ends.items()):
+        units = end.coefficient.typical.units
+        value = {at: float(end.coefficient.at(at).m_as(units)) for at in ("low", "typical", "high")}
+        values = np.full(count, value["typical"])
+        values[1:3] = value[end.cautious], value[end.favourable]
+        values[3 + 2 * place : 5 + 2 * place] = (value["low"], value["high"])[: max(count - 3, 0)]
+        tried[name] = Quantity(values, units)
+    if stacked:
+        return np.broadcast_to(compute(**tried).m_as(target), count).tolist()
+    return [float(compute(**{n: q[i] for n, q in tried.items()}).m_as(target)) for i in range(count)]
 
 
 def _mover(ends, typical: float, single: list[float]) -> str:
