@@ -98,7 +98,8 @@ def lead_acid_factor(temperature):
 
     Notes
     -----
-    Straight lines between the points of the table lead_acid_cold: 1 at 26.7 °C (80 °F) and above, 1.19 at 10 °C, 1.59 at -6.7 °C.
+    Straight lines between the points of the table lead_acid_cold: 1 at 26.7 °C (80 °F) and above, 1.19 at 10 °C, 1.59 at -6.7 °C. Colder than
+    that, the last line goes on.
 
     References
     ----------
@@ -110,7 +111,9 @@ def lead_acid_factor(temperature):
     >>> show(lead_acid_factor(Q(10, "degC")), "-")
     '1.19'
     """
-    return np.interp(temperature, *_points("lead_acid_cold", "temperature", "degC", "factor", "-"))
+    points, factors = _points("lead_acid_cold", "temperature", "degC", "factor", "-")
+    colder = np.maximum(points[0] - temperature, 0) * (factors[0] - factors[1]) / (points[1] - points[0])
+    return np.interp(temperature, points, factors) + colder
 
 
 @formula(charge=Arg("%", possible=(0, 100)), returns=Arg("degC", possible=(-80, 0)))

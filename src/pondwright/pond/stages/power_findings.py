@@ -1,0 +1,240 @@
+"""What the numbers of the supply mean: sentences with a limit, and what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from ...units import Q, Quantity, show
+from ..climate import MONTHS, of_place
+from ..model import Pond
+from ..results import Finding, Stage, Urgency
+from ..sunlight import best_tilt, latitude_of
+from ..wires import ampacity
+
+CHARGING = 1.2  # a lead-acid or lithium iron phosphate battery is charged at about 14.4 V for each 12 V; common practice
+TOUCH = Q(30.0, "V")  # direct current, wet skin; the contact limit of NEC 680.2, from memory
+WORTH_TURNING = 1.05  # a judgement: five per cent more sun is worth a new bracket
+
+
+def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
+    """Say where the supply is short, too hot, too high or too thin, and what would mend it."""
+    stage = stages["power"]
+    if not stage.planned:
+        return []
+    checks = (_hours, _tilt, _direction, _battery, _frost, _voltage, _controller, _charging, _touch, _cable)
+    return [found for check in checks for found in check(pond, stage)]
+
+
+def coldest_of(pond: Pond) -> Quantity | None:
+    """Return how cold the battery gets: as the file says, or as cold as the air has ever been."""
+    battery = pond.power.battery
+    if battery is not None and battery.coldest is not None:
+        return battery.coldest
+    return pond.place.record_cold if pond.place else None
+
+
+def _hours(pond: Pond, stage: Stage):
+    if "pump_hours" not in stage:
+        return
+    hours, wanted, month = stage["pump_hours"], pond.pump.hours_per_day, stage.facts["worst_month"]
+    if hours.value.m_as("hour/day") >= wanted.m_as("hour/day") - 0.05:
+        yield Finding(
+            "power.enough",
+            Urgency.NOTE,
+            f"Even in {month} the sun carries the pump for the {show(wanted, 'h/d')} wanted, at the cautious end.",
+            "Nothing to add; keep the panel clean and free of snow.",
+            ("power.pump_hours",),
+        )
+        return
+    needed = next((stage[key] for key in ("panel_needed", "panel_current_needed") if key in stage), None)
+    panel = pond.power.panel
+    have = (
+        show(panel.power * panel.count, "W")
+        if needed is None or needed.key == "panel_needed"
+        else show(panel.imp * (panel.count // panel.in_series), "A")
+    )
+    more = f"Carrying it in full takes {needed.text()} of panel (there are {have})" if needed else "No panel helps in a month without sun"
+    yield Finding(
+        "power.short",
+        Urgency.FIX,
+        f"In {month} the sun carries the pump for {hours.text(digits=2)} of the {show(wanted, 'h/d')} wanted; short months: "
+        f"{stage.facts['short_months']}.",
+        f"{more}. Or run the pump for fewer hours in those months, feed less then, or plan another source of power.",
+        ("power.pump_hours", "power.energy_in"),
+    )
+
+
+def _tilt(pond: Pond, stage: Stage):
+    if stage.facts.get("short_months", "none") == "none":
+        return
+    index, climate = MONTHS.index(stage.facts["worst_month"][:3]), of_place(pond.place)
+    tilt, sun = best_tilt(climate, latitude_of(pond.place), pond.power.panel.azimuth, index)
+    now = stage.series["sun"][index]
+    if sun > now * WORTH_TURNING:
+        yield Finding(
+            "power.tilt",
+            Urgency.IMPROVE,
+            f"At a tilt of {show(tilt, 'deg')} the panel would get {show(sun, 'kWh/m2/d', digits=2)} in "
+            f"{stage.facts['worst_month']} instead of "
+            f"{show(now, 'kWh/m2/d', digits=2)} at {show(pond.power.panel.tilt, 'deg')}.",
+            "Set the panel to that tilt, at least for the dark months; a steep panel also sheds snow.",
+            ("power.sun",),
+        )
+
+
+def _direction(pond: Pond, stage: Stage):
+    if "sun" not in stage or pond.power.panel.tilt.m_as("deg") < 10:
+        return
+    towards = 180.0 if latitude_of(pond.place).m_as("deg") >= 0 else 0.0
+    off = abs((pond.power.panel.azimuth.m_as("deg") - towards + 180) % 360 - 180)
+    if off > 60:
+        yield Finding(
+            "power.direction",
+            Urgency.IMPROVE,
+            f"The panel faces {show(pond.power.panel.azimuth, 'deg')}, {off:.0f} degrees away from the noon sun, which stands in the "
+            f"{'south' if towards else 'north'} here.",
+            f"Turn it towards {towards:.0f} degrees (true {'south' if towards else 'north'}) if the place allows.",
+            ("power.sun",),
+        )
+
+
+def _battery(pond: Pond, stage: Stage):
+    if "battery_needed" not in stage:
+        return
+    needed, have = stage["battery_needed"], pond.power.battery.capacity
+    if needed.value > have * 1.005:
+        yield Finding(
+            "power.battery_small",
+            Urgency.FIX,
+            f"{show(pond.power.autonomy, 'd')} without sun take a battery of {needed.text()}; the one planned has "
+            f"{show(have, 'Ah')} and carries "
+            f"{stage['battery_days'].text(digits=2)}.",
+            "Take a larger battery, or run the pump for fewer hours while the sky is dark; keep a spare way to aerate.",
+            ("power.battery_needed", "power.battery_days"),
+        )
+
+
+def _frost(pond: Pond, stage: Stage):
+    battery, coldest = pond.power.battery, coldest_of(pond)
+    if battery is None or coldest is None:
+        return
+    if battery.kind == "lifepo4" and coldest.m_as("degC") < 0:
+        yield Finding(
+            "power.lithium_frost",
+            Urgency.FIX,
+            f"The battery gets as cold as {show(coldest, 'degC')}; lithium iron phosphate must not be charged below "
+            f"{show(Q(0.0, 'degC'), 'degC')}.",
+            "Put it where it stays above freezing, or take one whose electronics stop charging in the cold, and count those "
+            "days as days without sun.",
+            ("power.battery_days",),
+        )
+    if "battery_freezes" in stage and coldest.m_as("degC") < stage["battery_freezes"].value.m_as("degC"):
+        yield Finding(
+            "power.battery_freezes",
+            Urgency.FIX,
+            f"A lead-acid battery discharged as far as planned freezes at {stage['battery_freezes'].text(digits=2)}; yours may meet "
+            f"{show(coldest, 'degC')}, and ice bursts its case.",
+            "Keep it indoors or insulated, and fuller in frost.",
+            ("power.battery_freezes",),
+        )
+
+
+def _voltage(pond: Pond, stage: Stage):
+    if "cold_voltage" not in stage:
+        return
+    volts, limit = stage["cold_voltage"], pond.power.controller.max_voltage
+    if volts.value > limit:
+        yield Finding(
+            "power.voltage",
+            Urgency.DANGER,
+            f"At the coldest dawn the panels reach {volts.text()}; the controller stands {show(limit, 'V')}.",
+            "Put fewer panels in series, or take a controller for a higher voltage. Do not connect it as planned: it can be "
+            "destroyed and burn.",
+            ("power.cold_voltage",),
+        )
+
+
+def _controller(pond: Pond, stage: Stage):
+    if "controller_current" not in stage:
+        return
+    needed, limit, kind = stage["controller_current"], pond.power.controller.max_current, pond.power.controller.kind
+    if needed.value <= limit:
+        return
+    if kind == "switching" or needed.value / 1.25 > limit:
+        yield Finding(
+            "power.controller_current",
+            Urgency.FIX,
+            f"The panels ask for a controller of {needed.text()}; the one planned is for {show(limit, 'A')}.",
+            "Take a larger controller, or fewer panels on this one.",
+            ("power.controller_current",),
+        )
+    else:
+        yield Finding(
+            "power.controller_clips",
+            Urgency.NOTE,
+            f"With its margin the controller should be for {needed.text()}; yours is for {show(limit, 'A')} and will waste "
+            "some sun in the brightest hours.",
+            "That costs little in winter. See its manual: it must say that it limits its own current.",
+            ("power.controller_current",),
+        )
+
+
+def _charging(pond: Pond, stage: Stage):
+    if "hot_voltage" not in stage:
+        return
+    volts, charge = stage["hot_voltage"], CHARGING * pond.power.voltage
+    if volts.value < charge:
+        yield Finding(
+            "power.charging_voltage",
+            Urgency.FIX,
+            f"Hot panels work at {volts.text()}, below the {show(charge, 'V')} at which the battery is charged full.",
+            "Put more panels in series, or take panels of a higher voltage.",
+            ("power.hot_voltage",),
+        )
+
+
+def _touch(pond: Pond, stage: Stage):
+    if "cold_voltage" in stage and stage["cold_voltage"].value > TOUCH:
+        yield Finding(
+            "power.touch",
+            Urgency.NOTE,
+            f"The panel side can reach {stage['cold_voltage'].text()}, above the {show(TOUCH, 'V')} that is usually held safe "
+            "for wet skin.",
+            "Keep its plugs and cables off the ground and out of reach of the water, and cover the panel before touching them.",
+            ("power.cold_voltage",),
+        )
+
+
+def _cable(pond: Pond, stage: Stage):
+    cable = pond.power.cable
+    if "fuse" not in stage:
+        return
+    fuse = stage["fuse"].value
+    if cable.size is not None and ampacity(cable.size) < fuse:
+        yield Finding(
+            "power.cable_fuse",
+            Urgency.DANGER,
+            f"A cable of {show(cable.size, 'mm2')} may carry {show(ampacity(cable.size), 'A')}, less than the "
+            f"{show(fuse, 'A')} fuse lets through: it "
+            "could burn before the fuse blows.",
+            f"Use {stage.facts['cable']} or more.",
+            ("power.fuse", "power.cable_needed"),
+        )
+    elif cable.size is not None and cable.size < stage["drop_area"].value:
+        share = stage["voltage_drop"].high / pond.power.voltage
+        yield Finding(
+            "power.cable_thin",
+            Urgency.FIX,
+            f"The cable of {show(cable.size, 'mm2')} may lose {share.m_as(''):.1%} of the voltage over "
+            f"{show(cable.length, 'm')}; plan on 2 %, and never "
+            "more than 5 %.",
+            f"Use {stage.facts['cable']} or more, or bring the battery nearer to the pump.",
+            ("power.voltage_drop", "power.cable_needed"),
+        )
+    yield Finding(
+        "power.fuse",
+        Urgency.NOTE,
+        f"The fuse is {stage.facts['fuse']}.",
+        "Fit it before anything else is connected; a blown fuse is a question, so find the cause before replacing it.",
+        ("power.fuse",),
+    )

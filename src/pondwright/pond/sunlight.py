@@ -1,0 +1,52 @@
+"""The sun of a place on a panel, month by month: from the climate table to kilowatt-hours on the glass."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..science import sun
+from ..units import Q, Quantity
+from .climate import Climate, of_place
+
+TILTS = np.arange(0.0, 91.0, 5.0)
+
+
+@dataclass(frozen=True)
+class Sunlight:
+    """The mean day of each month (arrays of shape (12,)): its length, and the sun on flat ground and on the panel."""
+
+    day_length: Quantity
+    flat: Quantity
+    on_panel: Quantity
+
+
+def sunlight(climate: Climate, latitude: Quantity, tilt: Quantity, azimuth: Quantity) -> Sunlight:
+    """Turn a place's monthly sun onto a panel, with the table's own measured or modelled sky light."""
+    declination = sun.declination(sun.MEAN_DAYS)
+    sunset = sun.sunset_hour_angle(latitude, declination)
+    ratio = sun.beam_ratio(latitude, declination, tilt, azimuth, _sky_share(climate))
+    on_panel = sun.tilted(climate.ghi, climate.dhi, ratio, tilt, direct=climate.dni)
+    return Sunlight(sun.day_length(sunset), climate.ghi, on_panel)
+
+
+def latitude_of(place) -> Quantity:
+    """Return the latitude that the pond file gives, or that of its climate's station."""
+    return of_place(place).latitude if place.latitude is None else place.latitude
+
+
+def best_tilt(climate: Climate, latitude: Quantity, azimuth: Quantity, month: int) -> tuple[Quantity, Quantity]:
+    """Return the tilt, in steps of 5 degrees, that gives a panel the most sun in one month, and that sun."""
+    same = np.full(TILTS.shape, 1.0)
+    declination = Q(sun.declination(sun.MEAN_DAYS[month]).m_as("deg") * same, "deg")
+    ratio = sun.beam_ratio(latitude, declination, Q(TILTS, "deg"), azimuth, _sky_share(climate)[month] * same)
+    flat, sky, direct = (Q(q.m_as("kWh/m^2/day")[month] * same, "kWh/m2/d") for q in (climate.ghi, climate.dhi, climate.dni))
+    on_panel = sun.tilted(flat, sky, ratio, Q(TILTS, "deg"), direct=direct)
+    best = int(on_panel.magnitude.argmax())
+    return Q(TILTS[best], "deg"), on_panel[best]
+
+
+def _sky_share(climate: Climate) -> np.ndarray:
+    flat, sky = climate.ghi.magnitude, climate.dhi.magnitude
+    return np.clip(np.divide(sky, flat, out=np.ones(12), where=flat > 0), 0, 1)
