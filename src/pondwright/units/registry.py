@@ -93,6 +93,7 @@ _UNIT_WORDS = {
     "degree_Fahrenheit": "degF °F deg_F degree_F degrees_F degrees_Fahrenheit fahrenheit Fahrenheit",
     "kelvin": "K kelvin",
     "delta_degree_Celsius": "delta_degC",
+    "delta_degree_Fahrenheit": "delta_degF",
     "percent": "% percent per_cent",
     "dimensionless": "- pH fish plants",
     "degree": "deg ° degree degrees",

@@ -11,11 +11,13 @@ SYSTEMS = ("metric", "us", "imperial")
 # metric unit -> (US customary, British imperial). What is missing reads the same everywhere (mg/L, V, A, W, h).
 _SYSTEM_UNITS = {
     "L": ("US gal", "imp gal"), "m3": ("US gal", "imp gal"), "m": ("ft", "ft"), "cm": ("in", "in"), "mm": ("in", "in"),
-    "m2": ("ft2", "ft2"), "kg": ("lb", "lb"), "g": ("oz", "oz"), "degC": ("degF", "degF"), "L/min": ("US gpm", "imp gpm"),
+    "m2": ("ft2", "ft2"), "kg": ("lb", "lb"), "g": ("oz", "oz"), "degC": ("degF", "degF"),
+    "delta_degC": ("delta_degF", "delta_degF"), "L/min": ("US gpm", "imp gpm"),
     "L/h": ("US gph", "imp gph"), "m/s": ("ft/s", "ft/s"), "kg/m3": ("lb/ft3", "lb/ft3"), "g/d": ("oz/d", "oz/d"),
     "kPa": ("psi", "psi"), "m2/m3": ("ft2/ft3", "ft2/ft3"), "m3/m2/d": ("US gpm/ft2", "imp gpm/ft2"), "mm2": ("mm2", "mm2"),
 }
-_SHORT = {"-": "", "degC": "°C", "degF": "°F", "m2": "m²", "m3": "m³", "ft2": "ft²", "ft3": "ft³", "mm2": "mm²", "m2/m3": "m²/m³",
+_SHORT = {"-": "", "degC": "°C", "degF": "°F", "delta_degC": "°C", "delta_degF": "°F",
+          "m2": "m²", "m3": "m³", "ft2": "ft²", "ft3": "ft³", "mm2": "mm²", "m2/m3": "m²/m³",
           "ft2/ft3": "ft²/ft³", "kg/m3": "kg/m³", "lb/ft3": "lb/ft³", "g/m2/d": "g/m²/day", "kWh/m2/d": "kWh/m²/day",
           "m3/m2/d": "m³/m²/day", "g/d": "g/day", "oz/d": "oz/day", "kg/d": "kg/day", "Wh/d": "Wh/day", "h/d": "h/day", "m2/d": "m²/day",
           "US gpm/ft2": "US gpm/ft²", "imp gpm/ft2": "imp gpm/ft²", "uS/cm": "µS/cm", "kWh/m2": "kWh/m²",
