@@ -207,7 +207,8 @@ def _try_ends(compute, ends, target, stacked: bool) -> list[float]:
     tried = {}
     for place, (name, end) in enumerate(ends.items()):
         units = end.coefficient.typical.units
-        value = {at: float(end.coefficient.at(at).m_as(units)) for at in ("low", "typical", "high")}
+        ends_of = {at: end.coefficient.at(at) for at in ("low", "typical", "high")}
+        value = {at: float(q.magnitude if q.units == units else q.m_as(units)) for at, q in ends_of.items()}
         values = np.full(count, value["typical"])
         values[1:3] = value[end.cautious], value[end.favourable]
         values[3 + 2 * place : 5 + 2 * place] = (value["low"], value["high"])[: max(count - 3, 0)]
