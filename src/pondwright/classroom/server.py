@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import http.client
+import json
 import os
 import secrets
 import signal
@@ -17,6 +18,7 @@ from urllib.parse import quote
 
 HERE = "127.0.0.1"
 FIRST_PORT, PORTS = 8888, 50
+SETTINGS, LOG = ".jupyterlab", "log.txt"  # in the working folder
 PATIENCE = 60  # seconds until a server that does not answer is given up
 
 
@@ -55,7 +57,7 @@ def command(folder: Path, lesson: str, port: int, *, browser: bool) -> list[str]
         "ServerApp.root_dir": folder,
         "ServerApp.open_browser": browser,
         "ServerApp.answer_yes": True,
-        "ServerApp.log_level": "ERROR",
+        "Application.log_level": "WARN",
         "LabApp.default_url": f"/lab/tree/{quote(lesson)}",
         "LabApp.news_url": None,
         "LabApp.check_for_updates_class": "jupyterlab.NeverCheckForUpdate",
@@ -66,8 +68,18 @@ def command(folder: Path, lesson: str, port: int, *, browser: bool) -> list[str]
 
 
 def surroundings(folder: Path, token: str) -> dict[str, str]:
-    """Return the environment of the server: kernels of this Python first, and window layouts kept apart from other folders'."""
-    return {**os.environ, "JUPYTER_TOKEN": token, "JUPYTER_PREFER_ENV_PATH": "1", "JUPYTERLAB_WORKSPACES_DIR": str(folder / ".workspaces")}
+    """Return the environment of the server: kernels of this Python first, settings and window layouts of this folder only."""
+    settings = folder / SETTINGS
+    paths = [str(settings), *filter(None, [os.environ.get("JUPYTER_CONFIG_PATH")])]
+    return {**os.environ, "JUPYTER_TOKEN": token, "JUPYTER_PREFER_ENV_PATH": "1", "JUPYTER_CONFIG_PATH": os.pathsep.join(paths),
+            "JUPYTERLAB_WORKSPACES_DIR": str(settings / "workspaces")}
+
+
+def turn_news_off(folder: Path) -> None:
+    """Leave out the part of JupyterLab that asks whether it may fetch news; without its address alone it still asks."""
+    path = folder / SETTINGS / "labconfig" / "page_config.json"
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(json.dumps({"disabledExtensions": {"@jupyterlab/apputils-extension:announcements": True}}), encoding="utf-8")
 
 
 def serve(folder: Path, lesson: str, *, port: int | None = None, browser: bool = True, say: Callable[[str], None] = print) -> int:
@@ -85,10 +97,13 @@ def serve(folder: Path, lesson: str, *, port: int | None = None, browser: bool =
     """
     port, token = free_port(port), secrets.token_hex(24)
     address = f"http://{HERE}:{port}/lab/tree/{quote(lesson)}?token={token}"
-    server = subprocess.Popen(command(folder, lesson, port, browser=browser), env=surroundings(folder, token), cwd=folder)
+    turn_news_off(folder)
+    with open(folder / SETTINGS / LOG, "w", encoding="utf-8") as log:
+        server = subprocess.Popen(command(folder, lesson, port, browser=browser), env=surroundings(folder, token), cwd=folder,
+                                  stdin=subprocess.DEVNULL, stdout=log, stderr=log)
     earlier = signal.signal(signal.SIGTERM, lambda *_: server.terminate())
     try:
-        _wait_until_up(server, port)
+        _wait_until_up(server, port, folder)
         say(f"{'Opening in your browser. If nothing opens, go to' if browser else 'Open in your browser:'} {address}")
         say("It listens to this computer only. Ctrl-C in this window ends it; save your notebooks first.")
         return max(server.wait(), 0)
@@ -103,11 +118,11 @@ def serve(folder: Path, lesson: str, *, port: int | None = None, browser: bool =
             server.wait(timeout=10)
 
 
-def _wait_until_up(server: subprocess.Popen, port: int) -> None:
+def _wait_until_up(server: subprocess.Popen, port: int, folder: Path) -> None:
     deadline = time.monotonic() + PATIENCE
     while time.monotonic() < deadline:
         if server.poll() is not None:
-            raise ServerError(f"JupyterLab ended before it was up (exit code {server.returncode}); its own lines stand above.")
+            raise ServerError(f"JupyterLab ended before it was up (exit code {server.returncode}); {folder / SETTINGS / LOG} says why.")
         if _answers(port):
             return
         time.sleep(0.1)

@@ -116,8 +116,8 @@ def make(folder, files: Mapping[str, bytes] | None = None, *, today: date | None
 
 def _place(outcome: Outcome, record: dict, name: str, new: bytes, today: date) -> None:
     """Put one file where it belongs, and note its checksum."""
-    path, latest, known = outcome.folder / name, _sum(new), record.get(name, {})
-    there = _sum(path.read_bytes()) if path.exists() else None
+    path, latest, known = outcome.folder / name, _sum(name, new), record.get(name, {})
+    there = _sum(name, path.read_bytes()) if path.exists() else None
     if there is None or there == known.get("put") != latest:
         path.parent.mkdir(parents=True, exist_ok=True)
         write_atomically(path, new.decode())
@@ -144,8 +144,24 @@ def _put_beside(path: Path, new: bytes, today: date) -> Path:
     raise WorkFolderError(f"{path.name}: there are a thousand dated copies of it already; take some away.")
 
 
-def _sum(content: bytes) -> str:
+def _sum(name: str, content: bytes) -> str:
+    """Return a checksum of what a person can have changed: of a notebook its cells and outputs, since only opening it rewrites the rest."""
+    if name.endswith(".ipynb"):
+        with contextlib.suppress(ValueError, KeyError, TypeError, AttributeError):
+            cells = [(c["cell_type"], c["source"], c.get("outputs", [])) for c in json.loads(content)["cells"]]
+            content = json.dumps(_joined(cells), sort_keys=True).encode()
     return hashlib.sha256(content).hexdigest()
+
+
+def _joined(part):
+    """Write lists of lines as one text, as either may stand for the other in a notebook."""
+    if isinstance(part, dict):
+        return {key: _joined(value) for key, value in part.items()}
+    if isinstance(part, list) and part and all(isinstance(p, str) for p in part):
+        return "".join(part)
+    if isinstance(part, list | tuple):
+        return [_joined(p) for p in part]
+    return part
 
 
 def _read_record(folder: Path) -> dict:
