@@ -8,9 +8,12 @@ from __future__ import annotations
 import itertools
 from typing import Annotated, Any, Literal
 
+import numpy as np
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, model_validator
 
-from ..units import QuantityError, read, unit
+from ..science.geometry import polygon_area
+from ..science.survey import salt_tracer_volume, timed_fill_volume
+from ..units import QuantityError, read, round_text, show, unit
 
 
 def measure(wanted: str, *, at_least: float | None = 0, above: float | None = None, at_most: float | None = None):
@@ -36,8 +39,8 @@ def one_or_more(field):
     return Annotated[tuple[field, ...], BeforeValidator(lambda v: tuple(v) if isinstance(v, list | tuple) else (v,)), Field(min_length=1)]
 
 
-Length = measure("m", above=0, at_least=None, at_most=1000)
-Depth = measure("m", above=0, at_least=None, at_most=10)
+Length = measure("m", at_least=0.1, at_most=200)
+Depth = measure("m", at_least=0.02, at_most=10)
 Sounding = measure("m", at_most=10)
 Volume = measure("L", above=0, at_least=None, at_most=1e7)
 Area = measure("m2", above=0, at_least=None, at_most=1e5)
@@ -105,8 +108,8 @@ class Sloped(Section):
     kind: Literal["sloped"]
     length: Length
     width: Length
-    bottom_length: measure("m", at_most=1000)
-    bottom_width: measure("m", at_most=1000)
+    bottom_length: measure("m", at_most=200)
+    bottom_width: measure("m", at_most=200)
     depth: one_or_more(Depth)
 
     @model_validator(mode="after")
@@ -145,9 +148,16 @@ class Soundings(Section):
 
     kind: Literal["soundings"]
     outline: Annotated[
-        tuple[Annotated[tuple[measure("m", at_least=None), ...], Field(min_length=2, max_length=2)], ...], Field(min_length=3)
+        tuple[Annotated[tuple[measure("m", at_least=-200, at_most=200), ...], Field(min_length=2, max_length=2)], ...], Field(min_length=3)
     ]
     depths: Annotated[tuple[Sounding, ...], Field(min_length=1)]
+
+    @model_validator(mode="after")
+    def _holds_water(self):
+        x, y = ([p[i].m_as("m") for p in self.outline] for i in (0, 1))
+        if polygon_area.plain(np.array(x), np.array(y)) < 0.01:
+            raise QuantityError("the corner points of outline enclose no surface; list them in the order in which you walk round the pond.")
+        return _deep_somewhere(self)
 
 
 class Widths(Section):
@@ -155,23 +165,31 @@ class Widths(Section):
 
     kind: Literal["widths"]
     length: Length
-    widths: Annotated[tuple[measure("m", at_most=1000), ...], Field(min_length=3)]
+    widths: Annotated[tuple[measure("m", at_most=200), ...], Field(min_length=3)]
     depths: Annotated[tuple[Sounding, ...], Field(min_length=1)]
 
     @model_validator(mode="after")
     def _odd(self):
         if len(self.widths) % 2 == 0:
             raise QuantityError(f"Simpson's rule needs an odd number of widths; {len(self.widths)} were given.")
-        return self
+        if max(w.m_as("m") for w in self.widths[1:-1]) < 0.1:
+            raise QuantityError("at least one of the widths between the ends must be 0.1 m or more.")
+        return _deep_somewhere(self)
+
+
+def _deep_somewhere(shape):
+    if max(d.m_as("m") for d in shape.depths) < 0.02:
+        raise QuantityError("at least one of the depths must be 0.02 m or more.")
+    return shape
 
 
 class SaltTracer(Section):
     """A volume from a weighed dose of salt and the rise in conductivity; the surface and greatest depth by tape."""
 
     kind: Literal["salt"]
-    salt: measure("g", above=0, at_least=None)
-    conductivity_before: measure("uS/cm")
-    conductivity_after: one_or_more(measure("uS/cm"))
+    salt: measure("g", above=0, at_least=None, at_most=1e6)
+    conductivity_before: measure("uS/cm", at_most=1e5)
+    conductivity_after: one_or_more(measure("uS/cm", at_most=1e5))
     surface_area: Area
     depth: Depth
 
@@ -181,18 +199,45 @@ class SaltTracer(Section):
             raise QuantityError(
                 "conductivity_after must be above conductivity_before: salt raises it. Were they swapped, or is the salt not mixed in?"
             )
-        return self
+        return _fits_its_depth(self)
+
+    def volume(self):
+        """Return the volume that the dilution of the salt tells (Quantity)."""
+        return salt_tracer_volume(self.salt, self.conductivity_before, _mean(self.conductivity_after))
 
 
 class TimedFill(Section):
     """A volume from the time to fill at a flow measured with a bucket; the surface and greatest depth by tape."""
 
     kind: Literal["fill"]
-    bucket: Volume
-    bucket_time: one_or_more(measure("s", above=0, at_least=None))
-    fill_time: measure("h", above=0, at_least=None)
+    bucket: measure("L", above=0, at_least=None, at_most=1e5)
+    bucket_time: one_or_more(measure("s", at_least=0.5, at_most=86_400))
+    fill_time: measure("h", above=0, at_least=None, at_most=8760)
     surface_area: Area
     depth: Depth
+
+    @model_validator(mode="after")
+    def _plausible(self):
+        return _fits_its_depth(self)
+
+    def volume(self):
+        """Return the volume that flowed in (Quantity)."""
+        return timed_fill_volume(self.bucket, _mean(self.bucket_time), self.fill_time)
+
+
+def _mean(readings: tuple):
+    return sum(readings[1:], readings[0]) / len(readings)
+
+
+def _fits_its_depth(shape):
+    """Refuse a volume that would stand far deeper on its surface than the deepest place: a slip of the pen, not a pond."""
+    depth, deepest = shape.volume().m_as("m ** 3") / shape.surface_area.m_as("m ** 2"), shape.depth.m_as("m")
+    if depth > min(1.5 * deepest, 10):
+        raise QuantityError(
+            f"the volume comes to {show(shape.volume(), 'L')}, which would stand {round_text(depth)} m deep on that surface, but the "
+            f"deepest place is {round_text(deepest)} m: check units and readings."
+        )
+    return shape
 
 
 Shape = Annotated[

@@ -12,6 +12,7 @@ from ..model import Pond
 from ..results import Assumption, End, Finding, Stage, Urgency, by_key, given, number
 
 KEY, TITLE = "survey", "The pond and its water"
+DEEPEST = Q(10.0, "m")  # the deepest pond that a file may give
 OVERLAP = Q(0.3, "m")  # of liner beyond the water line on each side; common practice
 
 
@@ -95,8 +96,8 @@ def _reading(name, label, readings, unit_text) -> Coefficient:
     values = Q([r.m_as(unit_text) for r in readings], unit_text)
     mean = values.mean()
     spread = s.mean_spread(values) if len(readings) > 1 else Q(0.0, unit_text)
-    low = max(mean - spread, Q(0.0, unit_text))
-    return Coefficient(name, label, low, mean, mean + spread, unit_text, ("GUM",) if len(readings) > 1 else (), False, "")
+    low, high = max(mean - spread, Q(0.0, unit_text)), min(mean + spread, DEEPEST)
+    return Coefficient(name, label, low, mean, high, unit_text, ("GUM",) if len(readings) > 1 else (), False, "")
 
 
 def _surface(shape) -> Quantity:
@@ -125,12 +126,8 @@ def _volume(shape, area, depth) -> Quantity:
             return g.frustum_volume(shape.length, shape.width, shape.bottom_length, shape.bottom_width, depth)
         case "shelves":
             return sum((g.prism_volume(g.rectangle_area(layer.length, layer.width), layer.depth) for layer in shape.layers), Q(0.0, "m3"))
-        case "salt":
-            after = sum(shape.conductivity_after, Q(0.0, "uS/cm")) / len(shape.conductivity_after)
-            return s.salt_tracer_volume(shape.salt, shape.conductivity_before, after)
-        case "fill":
-            seconds = sum(shape.bucket_time, Q(0.0, "s")) / len(shape.bucket_time)
-            return s.timed_fill_volume(shape.bucket, seconds, shape.fill_time)
+        case "salt" | "fill":
+            return shape.volume()
     return g.prism_volume(area, depth)
 
 
