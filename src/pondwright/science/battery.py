@@ -87,7 +87,7 @@ def battery_days(capacity, energy, voltage, depth, efficiency=100.0, temperature
     return capacity * voltage * depth / 100 * efficiency / 100 / (energy * temperature_factor)
 
 
-@formula(temperature=Arg("degC", possible=(-40, 60), calibrated=(-6.7, 60)), returns=Arg("-", possible=(1, 5)))
+@formula(temperature=Arg("degC", possible=(-60, 60), calibrated=(-6.7, 60)), returns=Arg("-", possible=(1, 5)))
 def lead_acid_factor(temperature):
     """How many times larger a lead-acid battery must be because it is cold.
 

@@ -57,8 +57,8 @@ def declination(day, method="Spencer1971"):
                       - 0.002697 * np.cos(3 * b) + 0.00148 * np.sin(3 * b))
 
 
-@formula(latitude=_LATITUDE, declination=_DECLINATION, returns=Arg("deg", possible=(0, 180)))
-def sunset_hour_angle(latitude, declination):
+@formula(latitude=_LATITUDE, declination=_DECLINATION, depression=Arg("deg", possible=(0, 18)), returns=Arg("deg", possible=(0, 180)))
+def sunset_hour_angle(latitude, declination, depression=0.0):
     """Hour angle of sunset: half the day's length as an angle.
 
     Parameters
@@ -67,11 +67,14 @@ def sunset_hour_angle(latitude, declination):
         Of the place.
     declination
         Of the sun; a number or an array.
+    depression
+        How far the middle of the sun's disc stands below the horizon: 0 in solar engineering; 0.833 in an almanac, which counts the
+        upper edge of the disc and the bending of light.
 
     Notes
     -----
-    cos(omega_s) = -tan(phi) tan(delta), for the middle of the sun's disc and no refraction. In polar night it is 0, in
-    midnight sun 180.
+    cos(omega_s) = (-sin(depression) - sin phi sin delta)/(cos phi cos delta), which is -tan phi tan delta without depression. In
+    polar night it is 0, in midnight sun 180.
 
     References
     ----------
@@ -83,7 +86,9 @@ def sunset_hour_angle(latitude, declination):
     >>> show(sunset_hour_angle(Q(47.5, "deg"), Q(-23.0, "deg")), "deg")
     '62.4 deg'
     """
-    return np.degrees(np.arccos(np.clip(-np.tan(np.radians(latitude)) * np.tan(np.radians(declination)), -1, 1)))
+    phi, delta = np.radians(latitude), np.radians(declination)
+    below = -np.sin(np.radians(depression)) - np.sin(phi) * np.sin(delta)
+    return np.degrees(np.arccos(np.clip(below / np.maximum(np.cos(phi) * np.cos(delta), 1e-9), -1, 1)))
 
 
 @formula(sunset=Arg("deg", possible=(0, 180)), returns=Arg("h", possible=(0, 24)))
@@ -97,7 +102,7 @@ def day_length(sunset):
 
     Notes
     -----
-    N = 24 omega_s/180. An almanac's day is 0.1 to 0.4 h longer: it counts the upper edge of the disc and the bending of light.
+    N = 24 omega_s/180. An almanac's day is 0.1 to 0.4 h longer than that of solar engineering (see sunset_hour_angle).
 
     References
     ----------
