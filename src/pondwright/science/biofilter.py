@@ -92,7 +92,7 @@ def area_needed(load, rate, hours=24.0):
 
     References
     ----------
-    [TimmonsEbeling2010]_ biofilter sizing; [FAO589]_ Appendix 4
+    [Geometry]_; [TimmonsEbeling2010]_ biofilter sizing; [FAO589]_ Appendix 4
 
     Examples
     --------
@@ -178,7 +178,7 @@ def surface_capacity(rate, area, hours=24.0):
 
     References
     ----------
-    [TimmonsEbeling2010]_ biofilter sizing
+    [Geometry]_; [TimmonsEbeling2010]_ biofilter sizing
 
     Examples
     --------

@@ -82,8 +82,8 @@ def tan_from_feed(feed, protein, factor=0.092, method="TimmonsEbeling2010"):
     return feed * protein * (0.16 * 0.61 if method == "FAO589" else factor)
 
 
-@formula(tan=_TAN_LOAD, protein=Arg("-", possible=(0.01, 1)), method=_RULES, returns=_FEED)
-def feed_for_tan(tan, protein, method="TimmonsEbeling2010"):
+@formula(tan=_TAN_LOAD, protein=Arg("-", possible=(0.01, 1)), factor=Arg("-", possible=(0.001, 1)), returns=_FEED)
+def feed_for_tan(tan, protein, factor=0.092):
     """Feed whose ammonia comes to a given load: the question of :func:`tan_from_feed` turned round.
 
     Parameters
@@ -92,16 +92,16 @@ def feed_for_tan(tan, protein, method="TimmonsEbeling2010"):
         Ammonia, as N, that the filter can convert in a day; a number or an array.
     protein
         Share of protein in the feed.
-    method
-        Whose rule.
+    factor
+        Ammonia, as N, from each gram of protein.
 
     Notes
     -----
-    F = P / (ammonia from 1 g/d of feed).
+    F = P / (PC 0.092)
 
     References
     ----------
-    [TimmonsEbeling2010]_ mass balance; [FAO589]_ Appendix 4; [ExtensionAmmonia]_ worked example
+    [Geometry]_ the inverse; [TimmonsEbeling2010]_ mass balance
 
     Examples
     --------
@@ -109,7 +109,7 @@ def feed_for_tan(tan, protein, method="TimmonsEbeling2010"):
     >>> show(feed_for_tan(Q(5.89, "g/d"), Q(32, "%")), "g/d")
     '200 g/day'
     """
-    return tan / tan_from_feed.plain(1.0, protein, method=method)
+    return tan / (protein * factor)
 
 
 @formula(biomass=Arg("kg", possible=(0, 1e6)), rate=Arg("g/kg/d", possible=(0, 10)), returns=_TAN_LOAD)

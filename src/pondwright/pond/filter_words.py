@@ -1,0 +1,296 @@
+"""What the filter's numbers mean: its tables, assumptions, cautions and findings. Nothing here decides a number of the plan."""
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+import numpy as np
+
+from ..science import biofilter as b
+from ..science import nitrogen as n
+from ..tables import coefficients, load
+from ..units import Q, Quantity, round_text, show, unit
+from .climate import MONTHS
+from .model import Pond
+from .results import Assumption, Finding, Grid, Number, Stage, Urgency
+
+MONTH = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
+LIMITS = {"surface": "the surface of the media", "flow": "the flow", "oxygen": "the oxygen in the water"}
+MOST_FILL = 0.85  # share of a container that media may fill: room for the spray above and the drain below; common practice
+NOTHING = 1e-6  # g/m2/d: a removal below this is none
+LONG_STOP = Q(6, "h")  # after which a flooded filter is treated as spoilt; common practice, no source
+_MODELS = {"ZhuChen1999": "biofilm in clean water", "Kamstra1998": "trickling filters on eel farms", "MaloneBeecher2000": "floating beads"}
+_GUIDELINES = {"AquaDictionary": "no concentration given: to compare only", "WortmanWheaton1991": "no concentration given: to compare only"}
+
+Numbers = Mapping[str, Number]
+Series = Mapping[str, Quantity]
+
+
+def _media_name(pond: Pond) -> str:
+    return load("media")[pond.filter.media]["name"].split(",")[0]
+
+
+# --------------------------------------------------------------------------------------------------------------------- facts, grids
+
+
+def facts(numbers: Numbers, series: Series, month: int) -> dict[str, str]:
+    """Name the deciding month, the limit that binds in it, and answer the builder's question in one sentence."""
+    if "tan_load" not in numbers and "design_tan" not in numbers:
+        return {}
+    found = {"month": MONTH[month]}
+    if "capacity" in series:
+        found["binds"] = LIMITS[min(LIMITS, key=lambda name: series[name][month].m)]
+        if "tan_load" in numbers:
+            found["answer"] = _answer(numbers, found)
+    return found
+
+
+def _answer(numbers: Numbers, found: Mapping[str, str]) -> str:
+    ammonia, capacity = numbers["tan_load"], numbers["capacity"]
+    short = ammonia.value - capacity.value
+    word = "that is enough" if short.m <= 0 else f"{show(short, 'g/d', digits=2)} too little"
+    return (f"In {found['month']} the feed brings up to {ammonia.text(digits=2)} of ammonia (as N) and the filter converts at least "
+            f"{capacity.text(digits=2)}: {word}. What limits it is {found['binds']}.")
+
+
+def grids(pond: Pond, numbers: Numbers, series: Series, temperature: Quantity | None, month: int) -> tuple[Grid, ...]:
+    """Lay out the year, the rival models and the media that would do."""
+    found = []
+    if "tan_load" in series and "design_tan" in series:
+        found.append(_year(series, temperature))
+    if "removal" in numbers:
+        found.append(_models(numbers["design_tan"], temperature[month], month))
+    if "tan_load" in numbers and "removal" in numbers:
+        found.append(_media(pond, numbers, month))
+    return tuple(found)
+
+
+def _year(series: Series, temperature: Quantity) -> Grid:
+    rows = []
+    for m in np.flatnonzero(series["tan_load"].m > 0):
+        capacity = series["capacity"][m] if "capacity" in series else None
+        binds = "–" if capacity is None else min(LIMITS, key=lambda name, m=m: series[name][m].m)
+        rows.append((MONTHS[m], temperature[m], series["design_tan"][m], series["tan_load"][m], capacity, binds))
+    return Grid("The months of feeding, at the cautious end: ammonia (as N) from the feed, and what the filter converts",
+                ("Month", "Water", "Design TAN", "From feed", "Converts", "Limit"), ("", "degC", "mg/L", "g/d", "g/d", ""), tuple(rows))
+
+
+def _models(design: Number, temperature: Quantity, month: int) -> Grid:
+    tan = Q(np.array([design.low.m, design.typical.m]), "mg/L")
+    rates = {model: n.areal_removal(tan, temperature, method=model) for model in _MODELS}
+    rows = [(model, words, rates[model][0], rates[model][1], Q(n.MINIMUM_TAN[model], "mg/L")) for model, words in _MODELS.items()]
+    rows += [(method, words, n.guideline_removal(temperature, method), None, None) for method, words in _GUIDELINES.items()]
+    return Grid(f"What 1 m² of media converts a day in {MONTH[month]}, by different sources, in clean water",
+                ("Source", "Measured on", "At cautious TAN", "At typical TAN", "Least TAN"), ("", "", "g/m2/d", "g/m2/d", "mg/L"),
+                tuple(rows))
+
+
+def _media(pond: Pond, numbers: Numbers, month: int) -> Grid:
+    """Give the volume of every medium that suits the filter; a dash where no volume will do."""
+    suits = [row for row in load("media").rows if pond.filter is None or pond.filter.operation in row["suits"]]
+    cautious = _volumes(numbers["tan_load"].high, numbers["removal"].low, [row["ssa_low"].m for row in suits])
+    typical = _volumes(numbers["tan_load"].typical, numbers["removal"].typical, [row["ssa_typical"].m for row in suits])
+    rows = tuple((row["name"], c, t, row["note"] or "") for row, c, t in zip(suits, cautious, typical, strict=True))
+    return Grid(f"Media that would carry the ammonia of {MONTH[month]}, the pump running all day", ("Media", "Plan on", "Typical", "Note"),
+                ("", "L", "L", ""), rows)
+
+
+def _volumes(ammonia: Quantity, rate: Quantity, surfaces) -> list:
+    if rate.m < NOTHING:
+        return [None] * len(surfaces)
+    return list(b.media_volume(b.area_needed(ammonia, rate), Q(np.array(surfaces), "m2/m3")))
+
+
+# ------------------------------------------------------------------------------------------------------------ assumptions, cautions
+
+
+def assumptions(pond: Pond, numbers: Numbers, dirty: bool) -> tuple[Assumption, ...]:
+    """Name every coefficient and choice that the plan made, as far as its numbers use them."""
+    found = []
+    if "tan_load" in numbers:
+        found.append(Assumption(
+            "Ammonia from feed: 0.092 of its protein, that is 0.16 (nitrogen in protein) x 0.80 (taken up) x 0.80 (given off again) x 0.90 "
+            "(as ammonia); two other rules give the range, and the largest is planned on.",
+            ("TimmonsEbeling2010", "FAO589", "ExtensionAmmonia"), True))
+    used = {"design_tan": ("unionized_ammonia_limit", "ammonia_ceiling"),
+            "removal": ("nitrification_theta", "organic_load_factor") if dirty else ("nitrification_theta",),
+            "capacity": ("removal_per_pass", "usable_oxygen")}
+    found += [_coefficient(name) for key, names in used.items() for name in names if key in numbers]
+    if "removal" in numbers:
+        found.append(Assumption(
+            "Removal on 1 m²: the lowest of three published models at the design TAN is planned on; Zhu and Chen's is called typical.",
+            tuple(n.MINIMUM_TAN), True))
+    if "capacity" in numbers:
+        found.append(Assumption("While the pump stands still the media convert nothing.", ("Practice",)))
+    if pond.filter is not None:
+        found.append(Assumption(f"Media fill at most {100 * MOST_FILL:.0f} % of a container.", ("Practice",)))
+    elif "removal" in numbers:
+        found.append(Assumption("A solids filter stands before the media that the table asks for.", ("Practice",)))
+    return tuple(found)
+
+
+def _coefficient(name: str) -> Assumption:
+    c = coefficients()[name]
+    low, typical, high = (show(c.at(end), c.unit) for end in ("low", "typical", "high"))
+    return Assumption(f"{c.label[0].upper()}{c.label[1:]}: typical {typical}, range {low} to {high}.", c.sources, c.unverified)
+
+
+def cautions(numbers: Numbers) -> tuple[str, ...]:
+    """Give the usual cautions of building, starting, stopping and cleaning a filter."""
+    weighs = f" This one, full, weighs about {numbers['full_mass'].text(digits=2)}." if "full_mass" in numbers else ""
+    return (
+        "Lifting: fill the container where it stays, on level ground or on a stand that is built for its full mass; never move it with "
+        f"water or media in it, and lift sacks of media with two people.{weighs} A tank that tips can crush.",
+        "Second-hand containers: use only one that held food and whose content you know. What soaked into a drum that held chemicals does "
+        "not wash out, and harms people and fish.",
+        "Dust: wet stones and clay before you tip or rinse them, and do not breathe their dust.",
+        "A new filter converts nothing on its first day: full strength took six to seven weeks in a trial. Start with few fish and little "
+        "feed, and test ammonia and nitrite every second day until both stay low.",
+        "After a stop: the film on flooded media is out of oxygen within hours and begins to rot. If the pump stood still for more than "
+        f"about {show(LONG_STOP, 'h')} (common practice, no source), empty the filter to waste before you start it again, rinse the media "
+        "with pond water, feed little and test every day for two weeks. Never wash media with tap water that holds chlorine.",
+        "Hygiene: pond water and filter sludge carry germs. Cover cuts, wear waterproof gloves, keep it from eyes and mouth, and wash "
+        "hands and arms with soap afterwards. People with weak defences leave this work to others.",
+    )
+
+
+# ------------------------------------------------------------------------------------------------------------------------ findings
+
+
+def findings(pond: Pond, stage: Stage) -> list[Finding]:
+    """Say whether the filter is enough, what is missing, and what else to mend."""
+    found = (_nothing_will_do(pond, stage), _enough(stage), _too_small(pond, stage), _container(pond, stage), _unsuited(pond),
+             _loading(pond, stage), _turnover(stage), _stops(pond), _solids(pond, stage), _afternoon_ph(pond))
+    return [f for f in found if f is not None]
+
+
+def _nothing_will_do(pond: Pond, stage: Stage) -> Finding | None:
+    if "removal" not in stage or "tan_load" not in stage or stage["removal"].low.m > NOTHING:
+        return None
+    design, ph = stage["design_tan"], max(float(r.ph.m) for r in pond.readings if r.ph is not None)
+    model, least = max(n.MINIMUM_TAN.items(), key=lambda item: item[1])
+    return Finding(
+        "filter.no_media_will_do", Urgency.DANGER,
+        f"At pH {round_text(ph)} the water may hold only {design.text(digits=2)} of ammonia (as N) in {stage.facts['month']}; the bacteria "
+        f"need {show(Q(least, 'mg/L'), 'mg/L')} to live ({model}). No media area will do.",
+        "Bring the afternoon pH down first, by shade over the water and fewer algae, not by acid; or feed less. Then plan again.",
+        ("filter.design_tan", "filter.removal"))
+
+
+def _feed(stage: Stage) -> str:
+    return f"feed at most {stage['feed_allowed'].text(digits=2)} in {stage.facts['month']}"
+
+
+def _enough(stage: Stage) -> Finding | None:
+    if "answer" not in stage.facts or stage["capacity"].value < stage["tan_load"].value:
+        return None
+    return Finding("filter.enough", Urgency.NOTE, stage.facts["answer"],
+                   f"With this filter {_feed(stage)}. Test ammonia every week all the same.",
+                   ("filter.tan_load", "filter.capacity", "filter.feed_allowed"))
+
+
+def _too_small(pond: Pond, stage: Stage) -> Finding | None:
+    if "answer" not in stage.facts or stage["capacity"].value >= stage["tan_load"].value or stage["removal"].low.m < NOTHING:
+        return None
+    short = [MONTH[m] for m in np.flatnonzero(stage.series["tan_load"].m > stage.series["capacity"].m)]
+    months = f" It falls short in {', '.join(short)}." if len(short) > 1 else ""
+    likely = stage["capacity"].typical < stage["tan_load"].typical
+    typical = " Even typical values do not suffice." if likely else " This is the cautious end; typical values would suffice."
+    return Finding("filter.too_small", Urgency.DANGER if likely else Urgency.FIX, stage.facts["answer"] + months + typical,
+                   f"{_remedy(pond, stage)} Until then {_feed(stage)}.", ("filter.tan_load", "filter.capacity", "filter.feed_allowed"))
+
+
+def _remedy(pond: Pond, stage: Stage) -> str:
+    match stage.facts["binds"]:
+        case "the flow":
+            flow = b.flow_needed(stage["tan_load"].value, stage["design_tan"].value, coefficients()["removal_per_pass"].low)
+            return f"Bring more water through the filter, about {show(flow, 'L/min', digits=2)} day and night."
+        case "the oxygen in the water":
+            return "Bring more oxygen to the filter: air it, let the water splash on its way in, or raise the flow."
+    if "media_missing" in stage:
+        return f"Add {stage['media_missing'].text(digits=2)} of {_media_name(pond)}, or media with more surface."
+    return "Let the pump run longer, or add media."
+
+
+def _container(pond: Pond, stage: Stage) -> Finding | None:
+    if pond.filter is None:
+        return None
+    short = "media_missing" in stage
+    room, needed = MOST_FILL * pond.filter.container, stage["media_needed"].value if short else pond.filter.media_volume
+    if needed <= room:
+        return None
+    return Finding(
+        "filter.container", Urgency.FIX if short else Urgency.IMPROVE,
+        f"The container of {show(pond.filter.container, 'L')} takes at most {show(room, 'L')} of media ({100 * MOST_FILL:.0f} % of it); "
+        f"{show(needed, 'L')} of {_media_name(pond)} {'would be needed' if short else 'are in it'}.",
+        "Use a larger or a second container, or media with more surface in each litre (see the table of media).",
+        ("filter.media_needed",) if short else ())
+
+
+def _unsuited(pond: Pond) -> Finding | None:
+    if pond.filter is None or pond.filter.operation in load("media")[pond.filter.media]["suits"]:
+        return None
+    return Finding("filter.unsuited", Urgency.FIX,
+                   f"The media table does not list {_media_name(pond)} for a {pond.filter.operation} filter "
+                   f"({load('media')[pond.filter.media]['note']}).",
+                   "Choose a medium that suits (see the table of media), or run the filter the other way.")
+
+
+def _loading(pond: Pond, stage: Stage) -> Finding | None:
+    if "hydraulic_loading" not in stage:
+        return None
+    band, loading = coefficients()[f"hydraulic_loading_{pond.filter.operation}"], stage["hydraulic_loading"].typical
+    if band.low <= loading <= band.high:
+        return None
+    low, high = (show(band.at(end), "m3/m2/d", digits=2) for end in ("low", "high"))
+    thin = loading < band.low
+    harm = "Parts of the media stay dry or starve." if thin else "So much water can wash the film off or flood the bed."
+    return Finding("filter.hydraulic_loading", Urgency.IMPROVE,
+                   f"{show(loading, 'm3/m2/d')} falls on the filter; published filters of this kind ran at {low} to {high}. {harm}",
+                   "Use a narrower, taller bed or more flow." if thin else "Use a wider bed, or two side by side.",
+                   ("filter.hydraulic_loading",))
+
+
+def _turnover(stage: Stage) -> Finding | None:
+    band = coefficients()["pond_turnover"]
+    if "turnover" not in stage or stage["turnover"].typical <= band.high:
+        return None
+    return Finding("filter.turnover", Urgency.IMPROVE,
+                   f"The pump needs {stage['turnover'].text(digits=2)} to move the pond's volume once; common practice is at most "
+                   f"{show(band.high, 'h')}, for koi {show(band.low, 'h')} to {show(band.typical, 'h')}.",
+                   "More flow clears solids sooner. Where the ammonia is carried all the same, a slow turnover is no danger by itself.",
+                   ("filter.turnover",))
+
+
+def _stops(pond: Pond) -> Finding | None:
+    if pond.filter is None or pond.pump is None or pond.filter.operation != "submerged":
+        return None
+    still = Q(24.0 - float(pond.pump.hours_per_day.m_as(unit("h/d"))), "h")
+    longest = max(still, pond.pump.longest_stop or still)
+    if longest < LONG_STOP:
+        return None
+    return Finding("filter.stops", Urgency.FIX,
+                   f"The pump may stand still for {show(longest, 'h')}; flooded media begin to die after about {show(LONG_STOP, 'h')} "
+                   "without flow (common practice, no source).",
+                   "Run the pump day and night, let the filter drain by itself when it stops, or make it a trickling filter.")
+
+
+def _solids(pond: Pond, stage: Stage) -> Finding | None:
+    if pond.filter is None or pond.filter.solids_filter or "surface_capacity" not in stage:
+        return None
+    left = coefficients()["organic_load_factor"]
+    return Finding("filter.solids", Urgency.IMPROVE,
+                   f"No solids filter stands before the media, so only {100 * left.low.m:.0f} to {100 * left.high.m:.0f} % of the "
+                   "clean-water rate is left.",
+                   "Settle or sieve the solids out before the media, and empty that part every week.", ("filter.surface_capacity",))
+
+
+def _afternoon_ph(pond: Pond) -> Finding | None:
+    """Ask for an afternoon reading: pH peaks then, and a plan on morning readings would allow too much ammonia."""
+    read = [r.when for r in pond.readings if r.ph is not None]
+    hours = [int(h[1]) for when in read if (h := re.search(r"[ T](\d{1,2}):\d{2}", when))]
+    if not read or any(12 <= h <= 19 for h in hours):
+        return None
+    return Finding("filter.afternoon_ph", Urgency.IMPROVE,
+                   "No pH in the readings is known to be from an afternoon, when it is highest; the real limit for ammonia may be lower.",
+                   "Read pH and temperature at about four on a bright afternoon, and write the hour into `when`.", ("filter.design_tan",))
