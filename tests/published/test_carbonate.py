@@ -6,6 +6,7 @@ import functools
 import numpy as np
 import pytest
 
+from pondwright.science import alkalinity as al
 from pondwright.science import carbonate as c
 from pondwright.science import dosing
 from pondwright.tables import load
@@ -154,14 +155,14 @@ def test_saturation_index_of_phreeqc(ph, hardness):
 @each("carbonate", "^pH after NaHCO3, closed system")
 @independent(c.ph_after_bicarbonate, "phreeqpython, closed system")
 def test_bicarbonate_against_phreeqc(row):
-    rise = c.alkalinity_gained(Q(row.given()["NaHCO3_mgL"], "g"), Q(1000, "L"))
+    rise = al.alkalinity_gained(Q(row.given()["NaHCO3_mgL"], "g"), Q(1000, "L"))
     row.assert_close(c.ph_after_bicarbonate(10.0, alkalinity(row), rise, celsius(row), salt_free_ions(float(alkalinity(row).m))), "-")
 
 
 @each("carbonate", "^WORKED EXAMPLE pH after NaHCO3")
 @published(c.ph_after_bicarbonate, "numbers of SRAC 4604, table 1 (attribution from memory); PHREEQC is 0.07-0.12 lower as well")
 def test_bicarbonate_on_a_green_pond(row):
-    rise = c.alkalinity_gained(Q(row.given()["NaHCO3_mgL"], "g"), Q(1000, "L"))
+    rise = al.alkalinity_gained(Q(row.given()["NaHCO3_mgL"], "g"), Q(1000, "L"))
     row.assert_close(c.ph_after_bicarbonate(row.given()["pH0"], alkalinity(row), rise, Q(25, "degC")), "-")
 
 
@@ -183,97 +184,77 @@ def test_bicarbonate_pulls_towards_8_3():
 
 
 @each("carbonate", "^mg .* per mg alkalinity as CaCO3")
-@hand_worked(c.alkali_dose)
+@hand_worked(al.alkali_dose)
 def test_alkali_per_alkalinity(row):
     # dose = M/(z 50.04): for NaHCO3 84.007/50.0435 = 1.6787
     alkali = load("alkalis")[row.inputs.split(";")[0].partition("=")[2]]
-    dose = c.alkali_dose(mg(1), Q(1, "L"), alkali["molar_mass"], alkali["equivalents"])
+    dose = al.alkali_dose(mg(1), Q(1, "L"), alkali["molar_mass"], alkali["equivalents"])
     row.assert_close(dose.m_as("mg"))
 
 
 @each("carbonate", "^alkalinity increase per ppm")
-@published(c.alkalinity_gained, "theoretical alkalinities for key alkalis; its 1.28 for NaOH is 1.25 by arithmetic, inside the file's 3 %")
+@published(al.alkalinity_gained, "theoretical alkalinities for key alkalis; its 1.28 for NaOH is 1.25 by arithmetic, inside the file's 3 %")
 def test_alkalinity_per_alkali(row):
     alkali = load("alkalis")[row.inputs.partition("=")[2]]
-    gain = c.alkalinity_gained(Q(1, "mg"), Q(1, "L"), alkali["molar_mass"], alkali["equivalents"])
+    gain = al.alkalinity_gained(Q(1, "mg"), Q(1, "L"), alkali["molar_mass"], alkali["equivalents"])
     row.assert_close(gain.m_as("mg/L"), floor=0.005)
 
 
-@published(c.alkalinity_gained, "the same article's example, 30 mg/L and 10 mg/L of NaOH")
+@published(al.alkalinity_gained, "the same article's example, 30 mg/L and 10 mg/L of NaOH")
 def test_alkalinity_after_lye():
-    gain = c.alkalinity_gained(Q(10, "mg"), Q(1, "L"), Q(39.997, "g/mol"), 1)
+    gain = al.alkalinity_gained(Q(10, "mg"), Q(1, "L"), Q(39.997, "g/mol"), 1)
     rows("carbonate", "WORKED EXAMPLE alkalinity after NaOH")[0].assert_close(mg(30) + gain, "mg/L")
 
 
 @each("nitrification", "lb hydrated lime, exact")
-@hand_worked(c.alkalinity_gained)
+@hand_worked(al.alkalinity_gained)
 def test_hydrated_lime(row):
     # 750 lb x 2 x 50.04/74.09 = 1013 lb, not the 750 lb that the operator text credits
-    gain = c.alkalinity_gained(Q(750, "lb"), Q(1000, "m3"), Q(74.093, "g/mol"), 2) * Q(1000, "m3")
+    gain = al.alkalinity_gained(Q(750, "lb"), Q(1000, "m3"), Q(74.093, "g/mol"), 2) * Q(1000, "m3")
     row.assert_close(gain, "lb")
 
 
-@each("nitrification", "WORKED EXAMPLE alkalinity needed")
-@published(c.alkalinity_used, "operator training text, page 21")
-def test_alkalinity_for_nitrification(row):
-    row.assert_close(c.alkalinity_used(Q(588, "lb/d")), "lb/d", floor=1)
-
-
-@each("nitrification", "^alkalinity per NH4-N$")
-@hand_worked(c.alkalinity_used)
-def test_two_equivalents_for_each_nitrogen(row):
-    # 2 x 100.087/2 / 14.007 = 7.1455
-    row.assert_close(2 * c.CACO3 / 2 / 14.007)
-    row.assert_close(c.alkalinity_used(Q(1, "g/d")).m_as("g/d"))
-
-
-@each("design_examples", "ALKALINITY DOSE")
-@hand_worked(c.alkalinity_used)
-def test_alkalinity_dose_example(row):
-    row.assert_close(c.alkalinity_used(Q(row.given()["P_TAN_g"], "g/d")).m_as("g/d"), floor=0.005 * row.value)
-
-
-@hand_worked(c.alkalinity_days)
+@hand_worked(al.alkalinity_days)
 def test_alkalinity_days():
     # (80 - 20) mg/L x 5000 L = 300 g; at 15 g a day 20 days
-    assert c.alkalinity_days(mg(80), mg(20), Q(5000, "L"), Q(15, "g/d")).m_as("d") == pytest.approx(20)
-    assert c.alkalinity_days(mg(15), mg(20), Q(5000, "L"), Q(15, "g/d")).m_as("d") == 0
+    assert al.alkalinity_days(mg(80), mg(20), Q(5000, "L"), Q(15, "g/d")).m_as("d") == pytest.approx(20)
+    assert al.alkalinity_days(mg(15), mg(20), Q(5000, "L"), Q(15, "g/d")).m_as("d") == 0
 
 
 SCALE_ROWS = {"1 dKH .10 mg": "german_degree", "^1 meq/L": "meq_per_liter", "^1 English": "clark_degree",
               "^1 US grain": "grain_per_US_gallon", "^1 mg/L HCO3": "bicarbonate_mg_per_liter"}
 
 
-@hand_worked(c.hardness_as_caco3)
+@hand_worked(al.hardness_as_caco3)
 @pytest.mark.parametrize("words", SCALE_ROWS)
 def test_scales(words):
-    rows("carbonate", words)[0].assert_close(c.hardness_as_caco3(1, SCALE_ROWS[words]), "mg/L")
+    rows("carbonate", words)[0].assert_close(al.hardness_as_caco3(1, SCALE_ROWS[words]), "mg/L")
 
 
-@hand_worked(c.hardness_as_caco3)
+@hand_worked(al.hardness_as_caco3)
 def test_german_degree_in_milliequivalents():
-    one = c.hardness_as_caco3(1, "german_degree") / c.hardness_as_caco3(1, "meq_per_liter")
+    one = al.hardness_as_caco3(1, "german_degree") / al.hardness_as_caco3(1, "meq_per_liter")
     rows("carbonate", "^1 dKH in meq/L")[0].assert_close(one, "-")
-    assert c.hardness_as_caco3(1, "german_degree").m_as("mg/L") == pytest.approx(Q(1, "dKH").m_as("mg/L"), rel=1e-4)
+    assert al.hardness_as_caco3(1, "german_degree").m_as("mg/L") == pytest.approx(Q(1, "dKH").m_as("mg/L"), rel=1e-4)
 
 
-@published(c.alkali_dose, "SRAC 4604: 1 acre-foot to 100 mg/L takes 270 lb; exact arithmetic 271.9 lb")
+@published(al.alkali_dose, "SRAC 4604: 1 acre-foot to 100 mg/L takes 270 lb; exact arithmetic 271.9 lb")
 def test_mass_for_an_acre_foot():
     # 100 mg/L of the powder itself is a rise of 100/1.6787 mg/L
-    rise = c.alkalinity_gained(Q(100, "mg"), Q(1, "L"))
-    mass = c.alkali_dose(rise, Q(1, "acre-ft"))
+    rise = al.alkalinity_gained(Q(100, "mg"), Q(1, "L"))
+    mass = al.alkali_dose(rise, Q(1, "acre-ft"))
     rows("carbonate", "WORKED EXAMPLE mass for 100")[0].assert_close(mass, "lb")
     rows("carbonate", "^same, exact")[0].assert_close(mass, "lb")
     rows("carbonate", "2 acre x 4 ft")[0].assert_close(dosing.dose_mass(mg(100), Q(8, "acre-ft")), "lb")
 
 
-@hand_worked(c.alkali_dose)
+@hand_worked(al.alkali_dose)
 def test_the_printed_rule_gives_less_than_it_says():
     # the printed 53 g in 3785 L: 53 x 50.0435/84.007 / 3.785 = 8.34 mg/L instead of 10
     row = rows("carbonate", "rule of thumb, printed")[0]
-    gain = c.alkalinity_gained(Q(row.value, "g"), Q(3785, "L"))
+    gain = al.alkalinity_gained(Q(row.value, "g"), Q(3785, "L"))
     assert gain.m_as("mg/L") == pytest.approx(8.34, abs=0.01)
-    assert c.alkali_dose(mg(10), Q(3785, "L")).m_as("g") == pytest.approx(63.5, abs=0.05)
+    assert al.alkali_dose(mg(10), Q(3785, "L")).m_as("g") == pytest.approx(63.5, abs=0.05)
 
 
 def test_arrays_give_the_same_as_single_numbers():
