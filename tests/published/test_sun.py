@@ -220,7 +220,7 @@ def nasa_tilts(row):
 
 
 @each("solar", "optimal tilt for the month")
-@published(sun.tilted, sun.beam_ratio, "NASA Surface meteorology and Solar Energy, best tilt: ours gives within 1 % as much sun there as at its best")
+@published(sun.tilted, sun.beam_ratio, "NASA Surface meteorology and Solar Energy: at its best tilt within 1 % of our best")
 def test_nasa_best_tilt(row):
     got = nasa_tilts(row)
     assert got[int(row.value)] > 0.99 * got.max()
