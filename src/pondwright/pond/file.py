@@ -221,7 +221,8 @@ def write_down(key: str, value, folder=".") -> Said:
     key : str
         Dotted path, such as "pond.shape.depth".
     value : str, Quantity, number, list, dict or None
-        What to store; a Quantity is written with its unit. None writes nothing, so that a lesson can be run through.
+        What to store; a Quantity is written with its unit. None writes nothing, so that a lesson can be run through. A dict for a list,
+        such as one more set of "readings", goes to the list's end.
     folder : path, optional
         The working folder.
 
@@ -241,7 +242,7 @@ def write_down(key: str, value, folder=".") -> Said:
     if value is None:
         return Said(f"Nothing written: put your own value for {key} in this cell first.")
     value = _plain(value)
-    line = f"{key} = {_inline(value)}"
+    line = f"[[{key}]] {_inline(value)}" if _is_one_more(key, value) else f"{key} = {_inline(value)}"
     if not _is_there(path):
         return Said(f"No {MY_POND} here ('pondwright start' makes one), so nothing was changed. The line would be:  {line}")
     document = _parsed(_text_of(path), path.name)
@@ -260,6 +261,13 @@ def write_down(key: str, value, folder=".") -> Said:
 _STAND_IN = {"kind": "rectangle", "length": "1 m", "width": "1 m", "depth": "1 m"}
 
 
+_LISTS = ("readings", "fish.groups", "power.loads")  # of sections: one more may be added without writing the others again
+
+
+def _is_one_more(key: str, value) -> bool:
+    return key in _LISTS and isinstance(value, dict)
+
+
 def _put(document, key: str, value, new_section, name: str) -> None:
     """Set a dotted key, making the sections on its way."""
     table = document
@@ -270,7 +278,12 @@ def _put(document, key: str, value, new_section, name: str) -> None:
         table = table[section]
         if not hasattr(table, "keys"):
             raise PondFileError([f"{name}: {key} cannot be written, since {section} is not a section there."])
-    table[last] = value
+    if not _is_one_more(key, value):
+        table[last] = value
+    elif last in table:
+        table[last].append(value)
+    else:
+        table[last] = [value]
 
 
 def _inline(value) -> str:
