@@ -30,6 +30,17 @@ def test_the_first_set_of_a_file_without_any(tmp_path):
     assert "# by stick" in path.read_text()
 
 
+def test_a_lesson_may_be_run_twice(tmp_path):
+    path = tmp_path / "pond.toml"
+    path.write_text(demo_text())
+    for ph in ("7.6", "7.6", "7.9"):
+        write_down("readings", {**READING, "ph": ph}, folder=tmp_path)
+        write_down("fish.groups", {"count": 2, "length": "20 cm"}, folder=tmp_path)
+    pond = load_pond(path)
+    assert len(pond.readings) == 3 and pond.readings[-1].ph.m == 7.9
+    assert len(pond.fish.groups) == 3
+
+
 def test_a_set_in_a_file_of_blanks(tmp_path):
     path = tmp_path / "pond.toml"
     path.write_text(blank_text())

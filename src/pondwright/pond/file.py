@@ -222,7 +222,7 @@ def write_down(key: str, value, folder=".") -> Said:
         Dotted path, such as "pond.shape.depth".
     value : str, Quantity, number, list, dict or None
         What to store; a Quantity is written with its unit. None writes nothing, so that a lesson can be run through. A dict for a list,
-        such as one more set of "readings", goes to the list's end.
+        such as one more set of "readings", goes to the list's end, or takes the place of the set with the same `when`.
     folder : path, optional
         The working folder.
 
@@ -280,10 +280,14 @@ def _put(document, key: str, value, new_section, name: str) -> None:
             raise PondFileError([f"{name}: {key} cannot be written, since {section} is not a section there."])
     if not _is_one_more(key, value):
         table[last] = value
-    elif last in table:
-        table[last].append(value)
-    else:
+    elif last not in table:
         table[last] = [value]
+    else:  # a lesson may be run twice: the same entry, or a set of readings of the same time, takes its own place
+        twin = (n for n, entry in enumerate(table[last]) if entry == value or ("when" in value and entry.get("when") == value["when"]))
+        if (place := next(twin, None)) is None:
+            table[last].append(value)
+        else:
+            table[last][place] = value
 
 
 def _inline(value) -> str:
