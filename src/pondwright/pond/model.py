@@ -340,7 +340,7 @@ class Plumbing(Section):
     """The line from the pump to the filter."""
 
     pipe: str | None = None
-    inside_diameter: measure("mm", above=0, at_least=None, at_most=500) | None = None
+    inside_diameter: measure("mm", at_least=5, at_most=500) | None = None
     length: Length
     lift: measure("m", at_most=50)
     fittings: dict[str, Annotated[int, Field(ge=0, le=200)]] = Field(default_factory=dict)

@@ -7,10 +7,10 @@ from ..units import Arg, formula
 
 GRAVITY = 9.80665  # m/s2, standard gravity (exact by definition)
 
-_FLOW = Arg("L/min", possible=(0, 1e6))
+_FLOW = Arg("L/min", possible=(0, 1e9))
 _BORE = Arg("mm", possible=(1, 2000))
 _LENGTH = Arg("m", possible=(0, 10_000))
-_SPEED = Arg("m/s", possible=(0, 50))
+_SPEED = Arg("m/s", possible=(0, 1000))
 _HEAD = Arg("m", possible=(0, 10_000))
 _K = Arg("-", possible=(0, 10_000))
 _FACTOR = Arg("-", possible=(1e-4, 100))

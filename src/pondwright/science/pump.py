@@ -6,10 +6,10 @@ import numpy as np
 from ..units import Arg, QuantityError, formula
 from .pipes import GRAVITY, line_head
 
-_FLOW = Arg("L/min", possible=(0, 1e6))
-_FLOWING = Arg("L/min", possible=(1e-6, 1e6))
+_FLOW = Arg("L/min", possible=(0, 1e9))
+_FLOWING = Arg("L/min", possible=(1e-6, 1e9))
 _HEAD = Arg("m", possible=(0, 10_000))
-_POWER = Arg("W", possible=(0, 1e7))
+_POWER = Arg("W", possible=(0, 1e12))
 _RATIO = Arg("-", possible=(0, 10))
 
 
@@ -130,7 +130,7 @@ def hydraulic_power(flow, head, density=999.1):
     return density * GRAVITY * flow / 60_000 * head
 
 
-@formula(hydraulic=_POWER, electrical=Arg("W", possible=(1e-3, 1e7)), returns=Arg("%", possible=(0, 100)))
+@formula(hydraulic=_POWER, electrical=Arg("W", possible=(1e-3, 1e12)), returns=Arg("%", possible=(0, 100)))
 def wire_to_water_efficiency(hydraulic, electrical):
     """Share of the electrical power that reaches the water.
 
@@ -186,7 +186,7 @@ def electrical_power(hydraulic, efficiency):
     return hydraulic / (efficiency / 100)
 
 
-@formula(power=_POWER, flow=_FLOWING, returns=Arg("Wh/m3", possible=(0, 1e6)))
+@formula(power=_POWER, flow=_FLOWING, returns=Arg("Wh/m3", possible=(0, 1e12)))
 def energy_per_volume(power, flow):
     """Electrical energy that a pump spends on each cubic metre of water.
 

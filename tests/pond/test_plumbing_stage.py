@@ -1,0 +1,215 @@
+"""The plumbing stage: what it says with and without its sections, and that it never falls over a pond file that was accepted."""
+
+from __future__ import annotations
+
+import copy
+import tomllib
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from pondwright.pond.file import demo_text
+from pondwright.pond.model import Pond
+from pondwright.pond.results import Stage, Urgency, gather, months
+from pondwright.pond.stages import plumbing
+from pondwright.science import pipes, pump
+from pondwright.science.water_properties import kinematic_viscosity
+from pondwright.tables import coefficients, load
+from pondwright.units import Q, showing_in
+
+DEMO = tomllib.loads(demo_text())
+
+
+def pond(**changes) -> Pond:
+    """Return the demo pond with keys of [pump] and [plumbing] changed; None takes a key or a whole section away."""
+    data = copy.deepcopy(DEMO)
+    for section, keys in changes.items():
+        if keys is None:
+            del data[section]
+            continue
+        for key, value in keys.items():
+            if value is None:
+                data[section].pop(key, None)
+            else:
+                data[section][key] = value
+    return Pond.model_validate(data)
+
+
+def stage(of: Pond, so_far=None) -> Stage:
+    return gather(plumbing.plan(of, so_far or {}))
+
+
+def findings(of: Pond, so_far=None) -> dict:
+    stages = {**(so_far or {}), "plumbing": stage(of, so_far)}
+    return {f.key: f for f in plumbing.find(of, stages)}
+
+
+# ----------------------------------------------------------------------------------------------------------------- the demo pond
+
+
+def test_the_demo_pond():
+    found = stage(pond())
+    assert found.planned and not found.missing
+    assert {"flow", "head", "pump_power", "lift", "velocity", "pipe_head", "fittings_head", "efficiency"} <= set(found.numbers)
+    # fittings by hand: entrance 0.5 + 4 elbows of 0.9 + ball valve 0.07 + exit 1 = 5.17; at the typical flow the parts add up to the head
+    speed = pipes.velocity(found["flow"].typical, Q(28, "mm"))
+    assert found["fittings_head"].value.m_as("m") == pytest.approx(pipes.fittings_head(speed, 5.17).m_as("m"))
+    parts = 1.4 + found["pipe_head"].value.m_as("m") + found["fittings_head"].value.m_as("m")
+    assert found["head"].value.m_as("m") == pytest.approx(parts, rel=1e-6)
+    assert sum(row[2].magnitude for row in found.grids[0].rows) == pytest.approx(100)
+
+
+def test_the_flow_is_that_of_the_formula_and_headlined_at_its_low_end():
+    flow = stage(pond())["flow"]
+    curve = Q([0, 10, 20, 30, 36], "L/min"), Q([3.6, 3.2, 2.5, 1.3, 0], "m")
+    rough, line = coefficients()["pipe_roughness"], (Q(28, "mm"), Q(7.5, "m"), Q(1.4, "m"))
+    ends = {end: load("fittings")["entrance"][end].magnitude + 4 * load("fittings")["elbow_90"][end].magnitude
+            + load("fittings")["ball_valve"][end].magnitude + load("fittings")["exit"][end].magnitude for end in ("low", "typical", "high")}
+    typical = pump.operating_flow(*curve, *line, ends["typical"], rough.typical, kinematic_viscosity(Q(15, "degC")))
+    worst = pump.operating_flow(*curve, *line, ends["high"], rough.high, kinematic_viscosity(Q(5, "degC")))
+    best = pump.operating_flow(*curve, *line, ends["low"], rough.low, kinematic_viscosity(Q(25, "degC")))
+    assert [q.magnitude for q in (flow.value, flow.typical, flow.high)] == pytest.approx([q.magnitude for q in (worst, typical, best)])
+    assert flow.decides and flow.mover == rough.label and rough.label in flow.unverified
+
+
+def test_every_formula_and_source_is_named():
+    found = stage(pond())
+    used = {"pump.operating_flow", "pipes.friction_head", "pipes.fittings_head", "water_properties.kinematic_viscosity"}
+    assert used <= set(found.formulas)
+    assert {"MunsonFluid", "WallingfordTables", "Colebrook1939"} <= set(found.sources)
+
+
+def test_cautions_stand_where_the_reader_acts():
+    words = " ".join(stage(pond()).cautions)
+    for word in ("unplug", "licensed electrician", "fuse", "hole saw", "gloves", "copper", "never by its cable", "pump the pond dry"):
+        assert word in words
+
+
+def test_cold_water_comes_from_the_fish_stage():
+    cold = Stage("fish", "Fish", series={"water_temperature": months([4, 4, 6, 8, 12, 15, 17, 17, 14, 10, 7, 5], "degC")})
+    known, guessed = stage(pond(), {"fish": cold}), stage(pond())
+    assert not [a for a in known.assumptions if "water is taken" in a.text]
+    assert [a for a in guessed.assumptions if "water is taken" in a.text]
+    assert known["flow"].value < guessed["flow"].value  # 4 °C at worst against the 5 °C that are assumed
+
+
+# --------------------------------------------------------------------------------------------------------- sections that are missing
+
+
+def test_nothing_at_all():
+    found = stage(pond(pump=None, plumbing=None))
+    assert not found.planned and len(found.missing) == 2 and "needs [pump]" in found.missing[0] and "needs [plumbing]" in found.missing[1]
+    assert not findings(pond(pump=None, plumbing=None))
+
+
+def test_a_pump_alone_tells_its_power():
+    found = stage(pond(plumbing=None))
+    assert set(found.numbers) == {"pump_power"} and "flow" not in found and "needs [plumbing]" in found.missing[0]
+
+
+def test_a_line_alone_says_what_pump_it_needs():
+    found = stage(pond(pump=None))
+    assert set(found.numbers) == {"lift"} and "needs [pump]" in found.missing[0]
+    needs = found.grids[-1]
+    assert "choosing a pump" in needs.title
+    flow, speed, head, worst = needs.rows[1]
+    assert pipes.velocity(flow, Q(28, "mm")).m_as("m/s") == pytest.approx(speed.magnitude) == 0.6
+    assert Q(1.4, "m") < head < worst
+
+
+def test_a_pump_that_cannot_lift():
+    weak = pond(plumbing={"lift": "4 m"})
+    found = stage(weak)
+    assert "flow" not in found and "lifts more than 4 m" in found.missing[0]
+    finding = findings(weak)["plumbing.cannot_lift"]
+    assert finding.urgency is Urgency.FIX and "3.6 m at most" in finding.what and "4 m above" in finding.what
+
+
+# ---------------------------------------------------------------------------------------------------------------------- the pipe
+
+
+def test_the_average_bore_of_a_schedule_pipe_is_taken():
+    found = stage(pond(plumbing={"inside_diameter": None, "pipe": "sch40_1in"}))
+    speed = pipes.velocity(found["flow"].typical, Q(1.033, "inch"))
+    assert found["velocity"].value.m_as("m/s") == pytest.approx(speed.m_as("m/s"), rel=1e-4)
+    assert [a for a in found.assumptions if "bore of the 1 in pipe" in a.text and not a.unverified]
+
+
+def test_a_bore_from_memory_says_so():
+    found = stage(pond(plumbing={"inside_diameter": None, "pipe": "pvcu_32mm_pn16"}))
+    assert "bore of the pipe" in found["flow"].unverified
+    assert [a for a in found.assumptions if "bore of the 32 mm pipe" in a.text and a.unverified]
+
+
+def test_other_pipes_lie_on_both_sides():
+    rows = stage(pond(plumbing={"inside_diameter": None, "pipe": "hose_1in"})).grids[-1].rows
+    assert [row[0].split(" ")[0] for row in rows] == ["3/4", "1-1/4", "1-1/2"]
+    flows = [row[2].magnitude for row in rows]
+    assert flows == sorted(flows) and rows[0][-1].startswith("-") and rows[2][-1].startswith("+")
+
+
+def test_a_narrow_pipe_is_too_fast_and_a_wider_one_is_named():
+    narrow = findings(pond(plumbing={"inside_diameter": "13 mm", "length": "2 m"}))
+    assert "1.5 m/s is common practice" in narrow["plumbing.too_fast"].what
+    assert "% more" in narrow["plumbing.wider_pipe"].what
+    assert "plumbing.wider_pipe" not in findings(pond(plumbing={"inside_diameter": "50 mm"}))
+
+
+def test_a_wide_pipe_is_too_slow():
+    assert "below 0.3 m/s" in findings(pond(plumbing={"inside_diameter": "60 mm"}))["plumbing.too_slow"].what
+
+
+def test_an_open_end_without_exit_is_noted():
+    found = findings(pond(plumbing={"fittings": {"elbow_90": 2}}))
+    assert found["plumbing.no_exit"].urgency is Urgency.NOTE
+    assert "plumbing.no_exit" not in findings(pond())
+
+
+# ---------------------------------------------------------------------------------------------------------------------- the pump
+
+
+def test_a_curve_that_ends_early():
+    short = pond(pump={"curve": [{"flow": "0 L/min", "head": "3.6 m"}, {"flow": "15 L/min", "head": "3 m"}]})
+    found = stage(short)
+    assert found["flow"].typical.m_as("L/min") == 15 and found["flow"].note.startswith("at least")
+    assert "at least that" in findings(short)["plumbing.curve_ends_early"].what
+    assert [a for a in found.assumptions if "two points only" in a.text]
+
+
+def test_more_power_in_the_water_than_in_the_wire():
+    impossible = pond(pump={"power": "5 W"})
+    assert "efficiency" not in stage(impossible)
+    assert "do not belong together" in findings(impossible)["plumbing.efficiency"].what
+
+
+def test_a_pump_that_wastes_its_power():
+    assert "of the pump's electricity" in findings(pond(pump={"power": "300 W"}))["plumbing.poor_pump"].what
+
+
+def test_sentences_follow_the_unit_system():
+    with showing_in("us"):
+        words = findings(pond(plumbing={"inside_diameter": "16 mm"}))["plumbing.wider_pipe"].what
+    assert "US gpm" in words and "ft of head" in words and "L/min" not in words
+
+
+# ------------------------------------------------------------------------------------------------------------ whatever is accepted
+
+
+@settings(max_examples=100, deadline=None)
+@given(
+    bore=st.floats(5, 500), length=st.floats(0.1, 200), lift=st.floats(0, 50), top=st.floats(0, 200), free=st.floats(0.01, 1e6),
+    power=st.floats(0.01, 5000), elbows=st.integers(0, 200), kinds=st.sets(st.sampled_from(load("fittings").keys()), max_size=4),
+)
+def test_an_accepted_file_never_breaks_the_stage(bore, length, lift, top, free, power, elbows, kinds):
+    curve = [{"flow": "0 L/min", "head": f"{top} m"}, {"flow": f"{free} L/min", "head": "0 m"}]
+    fittings = dict.fromkeys(kinds, 1) | {"elbow_90": elbows}
+    some = pond(pump={"curve": curve, "power": f"{power} W"},
+                plumbing={"inside_diameter": f"{bore} mm", "length": f"{length} m", "lift": f"{lift} m", "fittings": fittings})
+    found = stage(some)
+    findings(some)
+    if "flow" in found:
+        flow = found["flow"]
+        assert 0 < flow.low.magnitude <= flow.typical.magnitude <= flow.high.magnitude <= free * (1 + 1e-9)
+    else:
+        assert lift >= top - 0.001 and found.missing
