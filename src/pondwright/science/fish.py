@@ -8,7 +8,7 @@ from ..units import Arg, formula
 _MASS = Arg("g", possible=(0, 5e5))
 _BIOMASS = Arg("g", possible=(0, 1e9))
 _FEED = Arg("g/d", possible=(0, 1e8))
-_TEMPERATURE = Arg("degC", possible=(-2, 45))
+_TEMPERATURE = Arg("degC", possible=(-2, 50))
 
 # Rations on which juvenile carp neither grow nor shrink, Goolish & Adelman 1984: degrees Celsius, and per cent of body mass a day.
 RATION_AT = np.array([12.0, 18.0, 24.0, 30.0])
@@ -83,7 +83,7 @@ def total_mass(count, mass):
 
 
 @formula(
-    mass=Arg("g", possible=(0.001, 5e5), calibrated=(None, 20)), temperature=Arg("degC", possible=(-2, 45), calibrated=(15, 30)),
+    mass=Arg("g", possible=(0.001, 5e5), calibrated=(None, 20)), temperature=Arg("degC", possible=(-2, 50), calibrated=(15, 30)),
     method=("Yamanaka2013", "CookeHill2010"), returns=Arg("mg/kg/h", possible=(0, 1e5)),
 )
 def respiration_rate(mass, temperature, method="Yamanaka2013"):
@@ -153,7 +153,7 @@ def fish_oxygen(count, mass, rate, activity=1.0):
     return activity * np.tensordot(count, mass * rate, 1)[()] * 1e-6  # g x mg/kg/h = 1e-3 mg/h
 
 
-@formula(temperature=Arg("degC", possible=(-2, 45), calibrated=(12, 30)), returns=Arg("%/d", possible=(0, 20)))
+@formula(temperature=Arg("degC", possible=(-2, 50), calibrated=(12, 30)), returns=Arg("%/d", possible=(0, 20)))
 def maintenance_ration(temperature):
     """Feed on which a young carp just keeps its mass, as a share of that mass a day.
 
@@ -181,7 +181,10 @@ def maintenance_ration(temperature):
     return np.exp(np.interp(temperature, RATION_AT, np.log(RATION)) + below)
 
 
-@formula(biomass=_BIOMASS, temperature=_TEMPERATURE, stop=_TEMPERATURE, generosity=Arg("-", possible=(0, 20)), returns=_FEED)
+@formula(
+    biomass=_BIOMASS, temperature=Arg("degC", possible=(-2, 50), calibrated=(12, 30)), stop=_TEMPERATURE,
+    generosity=Arg("-", possible=(0, 20)), returns=_FEED,
+)
 def feed_by_temperature(biomass, temperature, stop, generosity=1.5):
     """Feed for one day at the water's temperature; none below the temperature at which feeding stops.
 
@@ -313,6 +316,40 @@ def biomass_by_oxygen(allowed, volume, muck, bottom, water_share, per_fish):
     '3 kg'
     """
     return np.maximum(allowed * volume - muck / 24 * bottom * (1 + water_share), 0.0) / per_fish * 1e6
+
+
+@formula(
+    tan=Arg("mg/L", possible=(0, 100)), volume=Arg("m3", possible=(1e-4, 1e6)), share=Arg("-", possible=(0, 1)),
+    returns=Arg("g/d", possible=(0, 1e6)),
+)
+def tan_by_water_changes(tan, volume, share):
+    """Ammonia, as N, that a weekly water change alone can carry away, in a pond without a filter.
+
+    Parameters
+    ----------
+    tan
+        That must not be passed, just before the change.
+    volume
+        Of the water.
+    share
+        Changed each week.
+
+    Notes
+    -----
+    P = C V s/7: week after week, what is made in seven days is what the change takes out. Clean fill water; nothing counted for algae,
+    plants or the pond's own walls.
+
+    References
+    ----------
+    [Geometry]_
+
+    Examples
+    --------
+    >>> from pondwright import Q, show
+    >>> show(tan_by_water_changes(Q(0.5, "mg/L"), Q(10, "m3"), Q(20, "%")), "g/d")
+    '0.143 g/day'
+    """
+    return tan * volume * share / 7  # mg/L x m3 = g
 
 
 @formula(feed=_FEED, ration=Arg("%/d", possible=(1e-3, 100)), returns=_BIOMASS)
