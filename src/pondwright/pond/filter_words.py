@@ -104,7 +104,7 @@ def _volumes(ammonia: Quantity, rate: Quantity, surfaces) -> list:
 # ------------------------------------------------------------------------------------------------------------ assumptions, cautions
 
 
-def assumptions(pond: Pond, numbers: Numbers, dirty: bool) -> tuple[Assumption, ...]:
+def assumptions(pond: Pond, numbers: Numbers, dirty: bool, warmer: float) -> tuple[Assumption, ...]:
     """Name every coefficient and choice that the plan made, as far as its numbers use them."""
     found = []
     if "tan_load" in numbers:
@@ -116,6 +116,11 @@ def assumptions(pond: Pond, numbers: Numbers, dirty: bool) -> tuple[Assumption, 
             "removal": ("nitrification_theta", "organic_load_factor") if dirty else ("nitrification_theta",),
             "capacity": ("removal_per_pass", "usable_oxygen")}
     found += [_coefficient(name) for key, names in used.items() for name in names if key in numbers]
+    if "design_tan" in numbers:
+        above = show(Q(warmer, "delta_degC"), "delta_degC", digits=2)
+        found.append(Assumption(
+            f"Warm afternoons are {above} above the month's mean, as the warmest reading was." if warmer > 0 else
+            "No reading is warmer than its month's mean, so afternoons are taken to be as warm as the mean."))
     if "removal" in numbers:
         found.append(Assumption(
             "Removal on 1 m²: the lowest of three published models at the design TAN is planned on; Zhu and Chen's is called typical.",
@@ -169,10 +174,11 @@ def _nothing_will_do(pond: Pond, stage: Stage) -> Finding | None:
         return None
     design, ph = stage["design_tan"], max(float(r.ph.m) for r in pond.readings if r.ph is not None)
     model, least = max(n.MINIMUM_TAN.items(), key=lambda item: item[1])
+    hope = " This is the cautious end; at the typical limit the film would live." if stage["removal"].typical.m > NOTHING else ""
     return Finding(
         "filter.no_media_will_do", Urgency.DANGER,
         f"At pH {round_text(ph)} the water may hold only {design.text(digits=2)} of ammonia (as N) in {stage.facts['month']}; the bacteria "
-        f"need {show(Q(least, 'mg/L'), 'mg/L')} to live ({model}). No media area will do.",
+        f"need {show(Q(least, 'mg/L'), 'mg/L')} to live ({model}). No media area will do.{hope}",
         "Bring the afternoon pH down first, by shade over the water and fewer algae, not by acid; or feed less. Then plan again.",
         ("filter.design_tan", "filter.removal"))
 
@@ -194,10 +200,21 @@ def _too_small(pond: Pond, stage: Stage) -> Finding | None:
         return None
     short = [MONTH[m] for m in np.flatnonzero(stage.series["tan_load"].m > stage.series["capacity"].m)]
     months = f" It falls short in {', '.join(short)}." if len(short) > 1 else ""
-    likely = stage["capacity"].typical < stage["tan_load"].typical
-    typical = " Even typical values do not suffice." if likely else " This is the cautious end; typical values would suffice."
-    return Finding("filter.too_small", Urgency.DANGER if likely else Urgency.FIX, stage.facts["answer"] + months + typical,
+    urgency, typical = _how_likely(stage)
+    return Finding("filter.too_small", urgency, f"{stage.facts['answer']}{months} {typical}",
                    f"{_remedy(pond, stage)} Until then {_feed(stage)}.", ("filter.tan_load", "filter.capacity", "filter.feed_allowed"))
+
+
+def _how_likely(stage: Stage) -> tuple[Urgency, str]:
+    """Tell a filter that is small only at the cautious end from one that typical values do not save either."""
+    ammonia, capacity = stage["tan_load"].typical, stage["capacity"].typical
+    if capacity >= ammonia:
+        return Urgency.FIX, "This is the cautious end; typical values would suffice."
+    helped = capacity + sum(stage[key].typical for key in ("wall_share", "plant_share") if key in stage)
+    if helped >= ammonia:
+        return Urgency.FIX, ("Typical values do not suffice either, unless the pond's own walls, bottom and plants carry the rest; nobody "
+                             "can count on that.")
+    return Urgency.DANGER, "Even typical values do not suffice, with all that the pond's own walls, bottom and plants may add."
 
 
 def _remedy(pond: Pond, stage: Stage) -> str:

@@ -1,13 +1,14 @@
 """How much filter: the ammonia that comes from the feed, what the water may hold, and what the filter can convert, month by month.
 
 Design TAN is derived, never typed: it is the total ammonia at which the un-ionized part meets its limit at the highest pH that was read
-and the month's temperature. Everything is decided at the cautious end; the deciding month is the one with the least room.
+and on a warm afternoon of the month; the bacteria work at the month's mean temperature. Everything is decided at the cautious end, and
+the deciding month is the one with the least room.
 """
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -19,6 +20,7 @@ from ...tables import Coefficient, coefficients, load
 from ...units import Q, Quantity, round_text, show, tracing, unit
 from ..filter_words import LIMITS, MONTH, NOTHING, assumptions, cautions, facts, findings, grids
 from ..model import Pond
+from ..night import as_coefficient, carry
 from ..results import End, Finding, Number, Stage, by_key, given, number
 
 KEY, TITLE = "filter", "The filter"
@@ -37,6 +39,7 @@ class _Known:
     factor: Coefficient | None
     ph: float | None
     temperature: Quantity | None
+    warmer: float
     flow: Number | None
     hours: Quantity | None
     media: dict | None
@@ -49,6 +52,10 @@ class _Known:
     @property
     def limited(self) -> bool:
         return self.ph is not None and self.temperature is not None
+
+    @property
+    def afternoon(self) -> Quantity:
+        return Q(self.temperature.m + self.warmer, "degC")
 
     @property
     def runs(self) -> bool:
@@ -68,8 +75,8 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         series = _series(known, load_of, limit_of, limits_of)
         numbers = by_key(*_month_numbers(pond, so_far, known, month), *_water_numbers(pond, so_far, known))
         laid_out = grids(pond, numbers, series, known.temperature, month)
-    return Stage(KEY, TITLE, numbers, series, facts(numbers, series, month), laid_out, assumptions(pond, numbers, known.dirty),
-                 cautions(numbers), _missing(pond, known))
+    assumed = assumptions(pond, numbers, known.dirty, known.warmer)
+    return Stage(KEY, TITLE, numbers, series, facts(numbers, series, month), laid_out, assumed, cautions(numbers), _missing(pond, known))
 
 
 def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
@@ -87,25 +94,25 @@ def _know(pond: Pond, so_far: Mapping[str, Stage]) -> _Known:
         hours = Q(np.full(12, float(pond.pump.hours_per_day.m_as(unit("h/d")))), "h/d")
     protein = pond.fish.diet_protein if pond.fish else None
     readings = [float(r.ph.m) for r in pond.readings if r.ph is not None]
+    temperature = fish.series.get("water_temperature")
     return _Known(
         fish.series.get("feed"), protein, None if protein is None else _factor(protein), max(readings, default=None),
-        _afternoon(pond, fish.series.get("water_temperature")), plumbing.numbers.get("flow") if pond.pump else None, hours,
+        temperature, _warmer(pond, temperature), plumbing.numbers.get("flow") if pond.pump else None, hours,
         load("media")[pond.filter.media] if pond.filter else None, bool(pond.filter and not pond.filter.solids_filter),
     )
 
 
-def _afternoon(pond: Pond, monthly: Quantity | None) -> Quantity | None:
-    """Raise the monthly means of the water to what was read in the same month; a reading without a date counts for the warmest."""
+def _warmer(pond: Pond, monthly: Quantity | None) -> float:
+    """Return how many degrees the readings lie above their month's mean, at most; a reading without a date is held against the warmest."""
     if monthly is None:
-        return None
-    celsius = np.array(monthly.m_as(unit("degC")), dtype=float)
-    warmest = int(celsius.argmax())
+        return 0.0
+    means, above = monthly.m_as(unit("degC")), [0.0]
     for reading in pond.readings:
         if reading.temperature is not None:
-            dated = re.match(r"\d{4}-(\d{2})", reading.when)
-            month = int(dated[1]) - 1 if dated and 1 <= int(dated[1]) <= 12 else warmest
-            celsius[month] = max(celsius[month], float(reading.temperature.m_as(unit("degC"))))
-    return Q(celsius, "degC")
+            dated = re.match(r"\d{4}-(0[1-9]|1[0-2])", reading.when)
+            mean = means[int(dated[1]) - 1] if dated else means.max()
+            above.append(float(reading.temperature.m_as(unit("degC")) - mean))
+    return max(above)
 
 
 def _missing(pond: Pond, known: _Known) -> tuple[str, ...]:
@@ -142,7 +149,7 @@ def _capped(limit, ceiling, ph, temperature) -> Quantity:
 
 def _design_tan(known: _Known, end: str) -> Quantity:
     limit, ceiling = (coefficients()[name].at(end) for name in ("unionized_ammonia_limit", "ammonia_ceiling"))
-    return _capped(limit, ceiling, known.ph, known.temperature)
+    return _capped(limit, ceiling, known.ph, known.afternoon)
 
 
 def _theta(end: str, celsius) -> Quantity:
@@ -202,18 +209,8 @@ def _series(known: _Known, load_of, limit_of, limits_of) -> dict[str, Quantity]:
 # ------------------------------------------------------------------------------------------------------- the numbers of one month
 
 
-def _as_end(found: Number, cautious: str, label: str = "") -> End:
-    """Take a number's band into the next number; its own mover speaks for it."""
-    return End(Coefficient(found.key, label or found.mover or found.label, found.low, found.typical, found.high, found.unit,
-                           found.sources, False, ""), cautious)
-
-
-def _carry(found: Number, *parts: Number) -> Number:
-    """Carry the marks of the numbers that went into this one."""
-    def joined(field):
-        return tuple(dict.fromkeys([*getattr(found, field), *(x for p in parts for x in getattr(p, field))]))
-
-    return replace(found, **{field: joined(field) for field in ("formulas", "sources", "unverified", "extrapolated")})
+def _end(found: Number, cautious: str) -> End:
+    return End(as_coefficient(found, found.key), cautious)
 
 
 def _chosen_removal(temperature, tan, model, theta, organic=1.0) -> Quantity:
@@ -230,19 +227,19 @@ def _month_numbers(pond: Pond, so_far: Mapping[str, Stage], known: _Known, month
             compute=lambda factor: n.tan_from_feed(known.feed[month], known.protein, factor), factor=End(known.factor, "high"))
         numbers.append(tan_load)
     if known.limited:
-        temperature = known.temperature[month]
+        temperature, afternoon = known.temperature[month], known.afternoon[month]
         design = number(
             "design_tan", f"Ammonia that the water may hold, as N (design TAN), in {when}", "mg/L", decides=True, stacked=True,
-            compute=lambda limit, ceiling: _capped(limit, ceiling, known.ph, temperature),
-            note=f"at pH {round_text(known.ph)}, the highest that was read, and {show(temperature, 'degC')}",
+            compute=lambda limit, ceiling: _capped(limit, ceiling, known.ph, afternoon),
+            note=f"at pH {round_text(known.ph)}, the highest that was read, and {show(afternoon, 'degC')} on a warm afternoon",
             limit=End(c["unionized_ammonia_limit"], "low"), ceiling=End(c["ammonia_ceiling"], "low"))
         organic = {"organic": End(c["organic_load_factor"], "low")} if known.dirty else {}
         # no wider band outside 15 to 27 degC: the range of theta is what is not known there
         removal = number(
-            "removal", "Ammonia that 1 m² of media converts there", "g/m2/d", decides=True, stacked=True, widen=False,
-            compute=lambda **ends: _chosen_removal(temperature, **ends), tan=_as_end(design, "low"), model=End(_MODEL, "low"),
+            "removal", "Ammonia that 1 m² of media converts at that TAN", "g/m2/d", decides=True, stacked=True, widen=False,
+            compute=lambda **ends: _chosen_removal(temperature, **ends), tan=_end(design, "low"), model=End(_MODEL, "low"),
             theta=End(c["nitrification_theta"], "low" if temperature.m > _WARM else "high"), **organic)
-        removal = _carry(removal, design)
+        removal = carry(removal, design)
         numbers += [design, removal]
     if removal is not None and known.media is not None and known.runs:
         numbers += _capacity_numbers(pond, known, month, design, removal)
@@ -260,32 +257,32 @@ def _surface_end(known: _Known) -> End:
 
 def _capacity_numbers(pond: Pond, known: _Known, month: int, design: Number, removal: Number) -> list[Number]:
     hours, volume, c = known.hours[month], pond.filter.media_volume, coefficients()
-    flow, tan = _as_end(known.flow, "low", "the flow"), _as_end(design, "low")
+    flow, tan = _end(known.flow, "low"), _end(design, "low")
     surface = number(
         "surface_capacity", "What the surface of the media can convert", "g/d", decides=True, stacked=True,
         compute=lambda removal, ssa: b.surface_capacity(removal, b.media_area(volume, ssa), hours),
-        removal=_as_end(removal, "low"), ssa=_surface_end(known))
+        removal=_end(removal, "low"), ssa=_surface_end(known))
     carried = number(
-        "flow_capacity", "What the flow brings, and loses in one pass", "g/d", decides=True, stacked=True,
+        "flow_capacity", "What the flow brings in, and loses in one pass", "g/d", decides=True, stacked=True,
         compute=lambda flow, tan, per_pass: b.flow_capacity(flow, tan, per_pass, hours),
         flow=flow, tan=tan, per_pass=End(c["removal_per_pass"], "low"))
     oxygen = number(
         "oxygen_capacity", "What the oxygen in the water allows", "g/d", decides=True, stacked=True,
         compute=lambda flow, usable: b.oxygen_capacity(flow, usable, hours), flow=flow, usable=End(c["usable_oxygen"], "low"),
         note="a trickling filter takes more from the air" if pond.filter.operation == "trickling" else "")
-    limits = {"surface": _carry(surface, removal), "flow": _carry(carried, known.flow, design), "oxygen": _carry(oxygen, known.flow)}
-    capacity = _carry(number(
+    limits = {"surface": carry(surface, removal), "flow": carry(carried, known.flow, design), "oxygen": carry(oxygen, known.flow)}
+    capacity = carry(number(
         "capacity", "What the filter can convert: the smallest of the three", "g/d", decides=True, stacked=True,
         compute=lambda surface, flow, oxygen: b.filter_capacity(surface, flow, oxygen),
         note=f"the pump runs {round_text(float(hours.m_as(unit('h/d'))))} h a day",
-        **{name: _as_end(limit, "low") for name, limit in limits.items()}), *limits.values())
+        **{name: _end(limit, "low") for name, limit in limits.items()}), *limits.values())
     if not known.loaded:
         return [*limits.values(), capacity]
     feed = number(
         "feed_allowed", f"Feed a day that the filter can carry in {MONTH[month]}", "g/d", decides=True, stacked=True,
         compute=lambda capacity, factor: n.feed_for_tan(capacity, known.protein, factor),
-        capacity=_as_end(capacity, "low"), factor=End(known.factor, "high"))
-    return [*limits.values(), capacity, _carry(feed, capacity)]
+        capacity=_end(capacity, "low"), factor=End(known.factor, "high"))
+    return [*limits.values(), capacity, carry(feed, capacity)]
 
 
 def _media_numbers(pond: Pond, known: _Known, month: int, tan_load: Number, removal: Number) -> list[Number]:
@@ -293,10 +290,10 @@ def _media_numbers(pond: Pond, known: _Known, month: int, tan_load: Number, remo
     hours = Q(24.0, "h/d") if known.hours is None else known.hours[month]
     if known.media is None or removal.low.m < NOTHING or hours.m_as(unit("h/d")) < 0.01:
         return []
-    needed = _carry(number(
+    needed = carry(number(
         "media_needed", f"{known.media['name'].split(',')[0].capitalize()} needed", "L", decides=True, stacked=True,
         compute=lambda load, removal, ssa: b.media_volume(b.area_needed(load, removal, hours), ssa),
-        load=_as_end(tan_load, "high"), removal=_as_end(removal, "low"), ssa=_surface_end(known)), tan_load, removal)
+        load=_end(tan_load, "high"), removal=_end(removal, "low"), ssa=_surface_end(known)), tan_load, removal)
     gap = needed.value - pond.filter.media_volume
     return [needed, given("media_missing", "Media missing", "L", gap)] if gap.m > 0 else [needed]
 
@@ -315,9 +312,9 @@ def _helpers(pond: Pond, so_far: Mapping[str, Stage], removal: Number) -> list[N
     if (wet := survey.numbers.get("wetted_area") or survey.numbers.get("surface_area")) is not None:
         walls = number(
             "wall_share", "Ammonia that bare walls and bottom could convert", "g/d",
-            lambda removal: b.surface_capacity(removal, wet.typical), stacked=True, removal=_as_end(removal, "low"),
+            lambda removal: b.surface_capacity(removal, wet.typical), stacked=True, removal=_end(removal, "low"),
             note="not counted on: the water there hardly moves, and silt covers it")
-        found.append(_carry(walls, removal))
+        found.append(carry(walls, removal))
     return found
 
 
@@ -325,7 +322,7 @@ def _water_numbers(pond: Pond, so_far: Mapping[str, Stage], known: _Known) -> li
     """Give what the flow and the container alone tell."""
     found, survey = [], so_far.get("survey", Stage("survey", ""))
     if known.flow is not None and known.flow.low.m > 0:
-        flow = _as_end(known.flow, "low", "the flow")
+        flow = _end(known.flow, "low")
         if pond.filter is not None and pond.filter.plan_area is not None:
             found.append(number(
                 "hydraulic_loading", "Water on each square metre of the filter", "m3/m2/d",
