@@ -138,7 +138,8 @@ def test_a_small_flow_binds():
 
 
 def test_oxygen_seldom_binds_at_the_ammonia_of_a_pond():
-    # pH 7.0: the ceiling holds, 1 mg/L (at most 3); 1 L/min is 1.44 m3/d. Flow 1.44 x 1 x 0.1 to 1.44 x 3 x 0.5; oxygen 1.44 x 1 to 7.5 / 4.57
+    # pH 7.0: the ceiling holds, 1 mg/L (at most 3); 1 L/min is 1.44 m3/d.
+    # flow 1.44 x 1 x 0.1 to 1.44 x 3 x 0.5; oxygen 1.44 x 1 to 7.5 / 4.57
     stage, _ = run(readings=READING.replace("8.0", "7.0"), flow=1.0)
     flow, oxygen = stage["flow_capacity"], stage["oxygen_capacity"]
     assert (flow.low.m, flow.high.m) == (pytest.approx(0.144), pytest.approx(2.16))
