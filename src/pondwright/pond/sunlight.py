@@ -11,6 +11,7 @@ from ..units import Q, Quantity
 from .climate import Climate, of_place
 
 TILTS = np.arange(0.0, 91.0, 5.0)
+SAME_SUN = Q(3.0, "deg")  # a judgement: monthly means of a station serve a pond this far north or south of it
 
 
 @dataclass(frozen=True)
@@ -32,8 +33,10 @@ def sunlight(climate: Climate, latitude: Quantity, tilt: Quantity, azimuth: Quan
 
 
 def latitude_of(place) -> Quantity:
-    """Return the latitude that the pond file gives, or that of its climate's station."""
-    return of_place(place).latitude if place.latitude is None else place.latitude
+    """Return the latitude that the pond file gives if the climate's station has nearly the same; else the station's own."""
+    station = of_place(place).latitude
+    given = station if place.latitude is None else place.latitude
+    return given if abs(given - station) <= SAME_SUN else station
 
 
 def best_tilt(climate: Climate, latitude: Quantity, azimuth: Quantity, month: int) -> tuple[Quantity, Quantity]:

@@ -9,12 +9,12 @@ from ..tables import load
 from ..units import Arg, formula, unit
 
 _VOLTAGE = Arg("V", possible=(0.1, 1000))
-_ENERGY = Arg("Wh/d", possible=(0, 2e6))
+_ENERGY = Arg("Wh/d", possible=(0, 1e9))
 _SOME_SHARE = Arg("%", possible=(1, 100))
 
 
 @formula(energy=_ENERGY, autonomy=Arg("d", possible=(0, 60)), voltage=_VOLTAGE, depth=_SOME_SHARE, efficiency=_SOME_SHARE,
-         temperature_factor=Arg("-", possible=(1, 5)), returns=Arg("Ah", possible=(0, 1e6)))
+         temperature_factor=Arg("-", possible=(1, 5)), returns=Arg("Ah", possible=(0, 1e9)))
 def battery_capacity(energy, autonomy, voltage, depth, efficiency=100.0, temperature_factor=1.0):
     """Battery that carries the loads through dark days.
 
@@ -50,7 +50,7 @@ def battery_capacity(energy, autonomy, voltage, depth, efficiency=100.0, tempera
     return energy * autonomy * temperature_factor / (voltage * depth / 100 * efficiency / 100)
 
 
-@formula(capacity=Arg("Ah", possible=(0, 1e5)), energy=Arg("Wh/d", possible=(1e-6, 2e6)), voltage=_VOLTAGE, depth=_SOME_SHARE,
+@formula(capacity=Arg("Ah", possible=(0, 1e5)), energy=Arg("Wh/d", possible=(1e-6, 1e9)), voltage=_VOLTAGE, depth=_SOME_SHARE,
          efficiency=_SOME_SHARE, temperature_factor=Arg("-", possible=(1, 5)), returns=Arg("d", possible=(0, 1e9)))
 def battery_days(capacity, energy, voltage, depth, efficiency=100.0, temperature_factor=1.0):
     """Days without sun for which a battery carries the loads.

@@ -5,7 +5,7 @@ import numpy as np
 
 from ..units import Arg, formula
 
-_CURRENT = Arg("A", possible=(0, 5000))
+_CURRENT = Arg("A", possible=(0, 1e7))
 _LENGTH = Arg("m", possible=(0, 1000))
 _AREA = Arg("mm2", possible=(0.01, 500))
 _CELSIUS = Arg("degC", possible=(-60, 120))
@@ -123,7 +123,7 @@ def wire_resistance(area, resistivity=0.017241):
     return 1000 * resistivity / area
 
 
-@formula(current=_CURRENT, length=_LENGTH, resistance=_PER_KM, returns=Arg("V", possible=(0, 1e5)))
+@formula(current=_CURRENT, length=_LENGTH, resistance=_PER_KM, returns=Arg("V", possible=(0, 1e8)))
 def voltage_drop(current, length, resistance):
     """Voltage lost in a two-wire cable.
 
@@ -154,7 +154,7 @@ def voltage_drop(current, length, resistance):
 
 
 @formula(current=_CURRENT, length=_LENGTH, drop=Arg("V", possible=(1e-3, 100)), resistivity=_RESISTIVITY,
-         returns=Arg("mm2", possible=(0, 1e5)))
+         returns=Arg("mm2", possible=(0, 1e8)))
 def cable_area(current, length, drop, resistivity=0.017241):
     """Copper area that keeps the voltage lost in a two-wire cable to a limit.
 

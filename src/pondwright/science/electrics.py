@@ -8,12 +8,12 @@ import numpy as np
 
 from ..units import Arg, formula
 
-_POWER = Arg("W", possible=(0, 1e5))
+_POWER = Arg("W", possible=(0, 1e7))
 _HOURS = Arg("h/d", possible=(0, 24))
 _VOLTAGE = Arg("V", possible=(0.1, 1000))
-_CURRENT = Arg("A", possible=(0, 5000))
-_ENERGY = Arg("Wh/d", possible=(0, 2e6))
-_CHARGE = Arg("Ah/d", possible=(0, 1e5))
+_CURRENT = Arg("A", possible=(0, 1e7))
+_ENERGY = Arg("Wh/d", possible=(0, 1e9))
+_CHARGE = Arg("Ah/d", possible=(0, 1e9))
 _SUN = Arg("kWh/m2/d", possible=(0, 20))
 _SOME_SUN = Arg("kWh/m2/d", possible=(1e-3, 20))
 _SHARE = Arg("%", possible=(0, 100))
@@ -289,7 +289,7 @@ def panel_current_needed(charge, sun, clean, wiring, battery):
     return charge / (sun * clean * wiring * battery * 1e-6)
 
 
-@formula(wanted=_HOURS, supplied=_ENERGY, needed=Arg("Wh/d", possible=(1e-6, 2e6)), returns=_HOURS)
+@formula(wanted=_HOURS, supplied=_ENERGY, needed=Arg("Wh/d", possible=(1e-6, 1e9)), returns=_HOURS)
 def carried_hours(wanted, supplied, needed):
     """Hours a day for which the supply carries a load.
 
@@ -381,7 +381,7 @@ def mppt_current(power, voltage, efficiency=95.0):
 
 
 @formula(voltage=_VOLTAGE, in_series=Arg("-", possible=(1, 50)), temperature=_CELSIUS,
-         coefficient=Arg("%/K", possible=(-1, 0)), returns=Arg("V", possible=(0, 3000)))
+         coefficient=Arg("%/K", possible=(-1, 0)), returns=Arg("V", possible=(0, 1e5)))
 def string_voltage(voltage, in_series, temperature, coefficient):
     """Voltage of panels in series at a cell temperature.
 

@@ -22,7 +22,8 @@ from .power_findings import CHARGING, coldest_of, find
 
 KEY, TITLE = "power", "Sun, battery and cable"
 HOT_PANEL = Q(70.0, "degC")  # cells in summer sun; common practice
-NO_SUN = 0.05  # kWh/m2/d; a judgement: below this no panel of any size is worth carrying
+NO_SUN = 0.1  # kWh/m2/d; a judgement: below this no panel of any size is worth carrying
+TOO_FAR_KM = 500  # a judgement: the sun of a station farther away says nothing about a pond
 __all__ = ["KEY", "TITLE", "find", "plan"]
 MONTH_NAMES = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
 
@@ -102,6 +103,12 @@ def _sun(pond: Pond, so_far: Mapping[str, Stage], parts: _Parts) -> _Sun | None:
     if pond.place is None or pond.power.panel is None:
         return None
     climate, panel = of_place(pond.place), pond.power.panel
+    if climate.distance_km > TOO_FAR_KM:
+        parts.missing.append(
+            f"needs a climate of its own: the nearest in the table is {climate.name}, {climate.distance_km:.0f} km away; "
+            "name in place.climate one whose months are like yours"
+        )
+        return None
     latitude = latitude_of(pond.place)
     lit = functools.cache(lambda: sunlight(climate, latitude, panel.tilt, panel.azimuth))
     use = _in_use(so_far)
@@ -221,7 +228,7 @@ def _hours(pond, sun, needed, ends, brings, in_month, parts) -> None:
             parts.series["energy_in"] = energy.to("watt*hour/day")
     low, full = parts.series["pump_hours"].magnitude, wanted.m_as("hour/day")
     short = [name for name, h in zip(MONTHS, low, strict=True) if h < full - 0.05]
-    parts.facts["short_months"] = ", ".join(short) or "none"
+    parts.facts["short_months"] = "all" if len(short) == 12 else ", ".join(short) or "none"
     columns = (sun.light.day_length, sun.light.flat, sun.light.on_panel, parts.series["energy_in"], parts.series["pump_hours"])
     parts.grids.append(
         Grid(

@@ -13,6 +13,7 @@ from ..wires import ampacity
 
 CHARGING = 1.2  # a lead-acid or lithium iron phosphate battery is charged at about 14.4 V for each 12 V; common practice
 TOUCH = Q(30.0, "V")  # direct current, wet skin; the contact limit of NEC 680.2, from memory
+DARK = Q(0.3, "kWh/m2/d")  # a judgement: in a month darker than this the tilt does not matter
 WORTH_TURNING = 1.05  # a judgement: five per cent more sun is worth a new bracket
 
 
@@ -70,14 +71,14 @@ def _tilt(pond: Pond, stage: Stage):
     index, climate = MONTHS.index(stage.facts["worst_month"][:3]), of_place(pond.place)
     tilt, sun = best_tilt(climate, latitude_of(pond.place), pond.power.panel.azimuth, index)
     now = stage.series["sun"][index]
-    if sun > now * WORTH_TURNING:
+    if sun > now * WORTH_TURNING and sun > DARK:
         yield Finding(
             "power.tilt",
             Urgency.IMPROVE,
             f"At a tilt of {show(tilt, 'deg')} the panel would get {show(sun, 'kWh/m2/d', digits=2)} in "
             f"{stage.facts['worst_month']} instead of "
             f"{show(now, 'kWh/m2/d', digits=2)} at {show(pond.power.panel.tilt, 'deg')}.",
-            "Set the panel to that tilt, at least for the dark months; a steep panel also sheds snow.",
+            "Set the panel to that tilt, at least for the dark months.",
             ("power.sun",),
         )
 
@@ -225,7 +226,7 @@ def _cable(pond: Pond, stage: Stage):
         yield Finding(
             "power.cable_thin",
             Urgency.FIX,
-            f"The cable of {show(cable.size, 'mm2')} may lose {share.m_as(''):.1%} of the voltage over "
+            f"The cable of {show(cable.size, 'mm2')} may lose {100 * share.m_as(''):.2g} % of the voltage over "
             f"{show(cable.length, 'm')}; plan on 2 %, and never "
             "more than 5 %.",
             f"Use {stage.facts['cable']} or more, or bring the battery nearer to the pump.",
