@@ -10,6 +10,8 @@ import importlib
 # name -> module that holds it
 _SHELF = {
     "VolumeLab": "volume",
+    "PlumbingLab": "plumbing",
+    "WaterLab": "water",
 }
 __all__ = [*_SHELF]
 

@@ -12,6 +12,7 @@ from .model import Pond, Reading
 from .results import Number, Urgency
 
 FRESH = ("tan", "ph", "temperature", "alkalinity")  # what a dose of bicarbonate needs, all four from one set
+MANY = 2  # water changes of 25 % in one day; more is a shock; common practice
 GREEN = 110  # % of oxygen saturation above which algae must be at work; a judgement
 _WORDS = {"tan": "total ammonia (tan)", "ph": "pH", "temperature": "temperature", "alkalinity": "alkalinity"}
 _LEVELS = (None, Urgency.IMPROVE, Urgency.FIX, Urgency.DANGER)
@@ -105,16 +106,24 @@ def _ammonia(pond, reading, numbers):
     return Verdict("ammonia", "Ammonia", words, _LEVELS[step], _ammonia_cure(numbers, step), ("water.unionized_ammonia", "water.tan_limit"))
 
 
+def changes_words(numbers: Mapping[str, Number]) -> str:
+    """Say how many water changes bring ammonia under its strictest limit; "" where none is needed."""
+    times = int(numbers["changes_needed"].value.m) if "changes_needed" in numbers else 0
+    if not times:
+        return ""
+    words = f"{times} water changes of 25 % bring" if times > 1 else "One water change of 25 % brings"
+    return f"{words} it under the strictest limit" + (": too many for one day, so begin with one or two a day" if times > MANY else "")
+
+
 def _ammonia_cure(numbers, step: int) -> str:
-    change = ""
-    if "changes_needed" in numbers and (times := int(numbers["changes_needed"].value.m)):
-        change = f"; {times} water change{'s' if times > 1 else ''} of 25 % bring{'' if times > 1 else 's'} it under the strictest limit"
+    change = changes_words(numbers)
+    change = f"{change}. " if change else ""
     if step == 3:
         return (
-            f"Stop feeding now, keep air and pump running, and change water today with the chlorine taken out{change}. Test again tomorrow."
+            f"Stop feeding now, keep air and pump running, and change water today with the chlorine taken out. {change}Test again tomorrow."
         )
     return (
-        f"Feed less, see that the filter gets its flow, and test again in two days in the late afternoon{change}. Do not add anything "
+        f"Feed less, see that the filter gets its flow, and test again in two days in the late afternoon. {change}Do not add anything "
         "that raises the pH."
     )
 

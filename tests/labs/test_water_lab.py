@@ -1,0 +1,51 @@
+"""The lab of lesson 09 against printed examples and worked arithmetic."""
+
+from __future__ import annotations
+
+import pytest
+
+from pondwright.labs import WaterLab
+from pondwright.pond.file import demo_pond, parse_pond
+
+
+@pytest.fixture
+def lab():
+    return WaterLab(demo_pond())
+
+
+def test_the_printed_example(lab):
+    # UF/IFAS FA-16: 1.0 mg/L at pH 8.0 and 24 degC is 0.0502 mg/L; 0.75^5 = 0.24 brings it below 0.0125/0.0502 = 0.249
+    lab.set(tan="1 mg/L", ph="8", temperature="24 degC", alkalinity="100 mg/L")
+    assert lab.result["water.unionized_ammonia"].value.m_as("mg/L") == pytest.approx(0.0502, abs=0.0003)
+    assert "0.0502 mg/L" in lab.words and "5 water changes" in lab.words and "No bicarbonate is needed" in lab.words
+
+
+def test_the_same_reading_on_two_days(lab):
+    # shares at pH 7.0 and 15 degC and at pH 8.8 and 25 degC: 1/(1 + 10^2.5641) = 0.00272, 1/(1 + 10^0.4464) = 0.2635: 97 times
+    lab.set(tan="0.5 mg/L", ph="7", temperature="15 degC")
+    mild = lab.result["water.unionized_ammonia"].value
+    lab.set(ph="8.8", temperature="25 degC")
+    assert (lab.result["water.unionized_ammonia"].value / mild).m_as("") == pytest.approx(97, abs=0.5)
+
+
+def test_a_dose_is_told_and_refused(lab):
+    lab.set(tan="0.1 mg/L", ph="7.2", temperature="16 degC", alkalinity="35 mg/L")
+    volume = lab.result["survey.volume"].low.m_as("m**3")
+    assert lab.result["water.bicarbonate_today"].value.m_as("g") == pytest.approx(20 * volume * 84.0066 / 50.0435, rel=1e-6)
+    assert "Today at most" in lab.words
+    lab.set(tan="1.5 mg/L")
+    assert "No bicarbonate now" in lab.words and "bicarbonate_today" not in lab.result["water"]
+
+
+def test_no_ammonia_at_all(lab):
+    lab.set(tan="0 mg/L")
+    assert "0 mg/L as N" in lab.words and "water change" not in lab.words
+
+
+def test_it_starts_from_the_newest_readings(lab):
+    assert lab.inputs.ph.m == 8.0 and lab.inputs.tan.m_as("mg/L") == pytest.approx(0.3)
+
+
+def test_a_pond_without_readings_has_a_lab_too():
+    lab = WaterLab(parse_pond('[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"\n'))
+    assert "counts all ammonia" in lab.words
