@@ -80,7 +80,8 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     curve = _curve(pump)
     if plumbing.lift >= curve[1][0] - NOTHING_LEFT:
         wanted = f"needs a pump that lifts more than {show(plumbing.lift, 'm')}: this one lifts {show(curve[1][0], 'm')} at most"
-        return Stage(KEY, TITLE, by_key(*known), grids=(_fittings(line, None), _needs(line)), missing=(wanted,), **common)
+        grids = _fittings(line, None), _needs(line)
+        return Stage(KEY, TITLE, by_key(*known), _curves(line, curve), grids=grids, missing=(wanted,), **common)
     if len(pump.curve) == 2:
         common["assumptions"] += (Assumption(STRAIGHT, ("Practice",)),)
     numbers, flow = _working(pump.power, line, curve)
