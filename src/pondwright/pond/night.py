@@ -19,6 +19,7 @@ from .results import End, Number, Stage
 
 LIMIT = Q(4.0, "mg/L")  # half of saturation in warm water: below it fish eat and grow less, soon they suffer (BoydHanson2010)
 LONGEST = Q(168.0, "h")  # a level that lasts a week lasts as long as the weather does
+DARK = Q(14.0, "h")  # from the fading light of a summer evening until plants and algae make oxygen again; a judgement, no source
 
 
 def climate_of(pond: Pond) -> Climate | None:

@@ -248,11 +248,12 @@ def _find_oxygen(pond: Pond, stage: Stage) -> list[Finding]:
     hours, stop, level = stage["hours_to_4"], longest_stop(pond), show(n.LIMIT, "mg/L")
     fall = (f"On the warmest nights (water {show(stage['warmest_night'].value, 'degC', digits=2)}) the oxygen can fall to {level} in "
             f"{lasts(hours.value)} without the pump; typical {lasts(hours.typical)}")
+    if stop is None and pond.pump is None:
+        return [Finding("fish.no_pump", Urgency.NOTE, f"{fall}; no pump is planned.",
+                        "Keep an air pump with its own battery at hand for hot, still nights.", ("fish.hours_to_4",))]
     if stop is None:
-        why = "no pump is planned" if pond.pump is None else "pump.longest_stop is not in the pond file"
-        return [Finding("fish.stop_unknown", Urgency.IMPROVE, f"{fall}; {why}.",
-                        "Write how long the pump may stand still before someone notices (pump.longest_stop): a night, a weekend.",
-                        ("fish.hours_to_4",))]
+        return [Finding("fish.stop_unknown", Urgency.IMPROVE, f"{fall}; pump.longest_stop is not in the pond file.",
+                        "Write how long the pump may stand still before someone notices: a night, a weekend.", ("fish.hours_to_4",))]
     longest = show(stop, "h", digits=2)
     if hours.value < stop:
         return [Finding("fish.hours_to_4", Urgency.DANGER, f"{fall}. The longest stop you expect is {longest}.",

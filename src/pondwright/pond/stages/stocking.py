@@ -20,13 +20,13 @@ from .fish import longest_stop, span
 KEY, TITLE = "stocking", "How many fish"
 LIMITS = {
     "oxygen": "oxygen on the warmest night", "filter": "the filter", "feed": "ammonia without a filter",
-    "adult_size": "room for grown koi", "depth": "depth for koi", "winter_depth": "water under the ice",
+    "adult_size": "room for grown koi or carp", "depth": "depth for koi or carp", "winter_depth": "water under the ice",
 }
 _MEND = {
     "oxygen": "Take out muck and leaves, shorten the longest stop of the pump, or add an air pump with its own battery.",
     "filter": "Enlarge the filter or its flow as the filter's own findings say, or keep fewer fish.",
     "feed": "Build a filter, or keep fewer fish and feed less.",
-    "adult_size": "Keep fewer koi.",
+    "adult_size": "Keep fewer of them.",
     "depth": "Keep another species.",
     "winter_depth": "Take the fish indoors for the winter.",
 }
@@ -78,15 +78,15 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
 
 
 def _oxygen(pond: Pond, survey: Stage) -> dict[str, Number]:
-    """Find the fish that the oxygen allows over the longest stop; without a known stop, from the surface alone."""
+    """Find the fish that the oxygen allows over the longest stop; where none is known, over one night from the surface alone."""
     night = n.night_of(pond, survey, grown=n.grown_lengths(pond) is not None)
     if night is None:
         return {}
     stop = longest_stop(pond)
-    time = n.LONGEST if stop is None else stop
+    time = n.DARK if stop is None else stop
     note = f"so that {show(n.LIMIT, 'mg/L')} is left after {show(time, 'h')} without the pump"
     if stop is None:
-        note = f"from the surface alone for {show(time, 'h')}, since no longest stop of a pump is known"
+        note = f"so that {show(n.LIMIT, 'mg/L')} is left after a night of {show(time, 'h')}, since no longest stop of a pump is known"
     return {"oxygen": number("limit_oxygen", "Fish that the oxygen allows", "kg", lambda **c: night.most_fish(night.parts(**c), time),
                              decides=True, stacked=True, widen=False, note=note, **night.ends)}
 
@@ -130,11 +130,11 @@ def _koi(pond: Pond, survey: Stage, fish: _Fish) -> dict[str, Number]:
         return (0.0 if volume < least else volume / each) * fish.each
 
     found = {"adult_size": number(
-        "limit_adult_size", "Grown koi for which there is room", "kg", mass, decides=True, note="common practice",
+        "limit_adult_size", "Grown koi or carp for which there is room", "kg", mass, decides=True, note="common practice",
         volume=End(n.as_coefficient(survey["volume"], "volume"), "low"), each=End(c["koi_volume_each"], "high"),
         least=End(c["koi_volume_least"], "high"))}
     if survey["max_depth"].value < c["koi_depth"].typical:
-        found["depth"] = given("limit_depth", "Koi for which it is deep enough", "kg", _NONE, "common practice")
+        found["depth"] = given("limit_depth", "Koi or carp for which it is deep enough", "kg", _NONE, "common practice")
     return found
 
 
@@ -213,10 +213,11 @@ def _koi_grid(pond: Pond, survey: Stage, fish: _Fish) -> tuple[Grid, ...]:
     c, volume, deepest = coefficients(), survey["volume"].value, survey["max_depth"].value
     rows = (
         ("water", show(volume, "L"), span(c["koi_volume_least"], "L")),
-        ("water for each of these koi", show(volume / fish.count, "L"), span(c["koi_volume_each"], "L")),
+        ("water for each of these fish", show(volume / fish.count, "L"), span(c["koi_volume_each"], "L")),
         ("depth", show(deepest, "m"), span(c["koi_depth"], "m")),
     )
-    return (Grid("What grown koi ask for at least (common practice, no source)", ("", "This pond", "Koi want"), ("", "", ""), rows),)
+    title = "What grown koi and carp ask for at least (common practice, no source)"
+    return (Grid(title, ("", "This pond", "They want"), ("", "", ""), rows),)
 
 
 def _comparison(densities: list[Number]) -> Grid:
@@ -250,7 +251,9 @@ def _missing(pond: Pond, limits: Mapping[str, Number], fish: _Fish) -> tuple[str
 def _assumptions(pond: Pond, limits: Mapping[str, Number]) -> tuple[Assumption, ...]:
     c, found = coefficients(), []
     if "oxygen" in limits and longest_stop(pond) is None:
-        found.append(Assumption("No longest stop of a pump is known, so the oxygen must last from the surface alone.", ("Judgement",)))
+        found.append(Assumption(
+            f"No longest stop of a pump is known, so the oxygen must last a night of {show(n.DARK, 'h')}; by day plants and algae make "
+            "more.", ("Judgement",)))
     if "feed" in limits:
         change = c["weekly_change"]
         found.append(Assumption(f"Without a filter, {span(change, '%')} of the water is changed each week.", change.sources))
@@ -278,24 +281,25 @@ def _find_koi(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     c, found, count = coefficients(), [], stages["fish"]["fish_count"].value.m
     volume, deepest = stages["survey"]["volume"].value, stages["survey"]["max_depth"].value
     least, each, depth = c["koi_volume_least"], c["koi_volume_each"], c["koi_depth"]
+    who = "koi" if pond.fish.species == "koi" else "carp"
     numbers = ("survey.volume", "stocking.limit_adult_size")
     if volume < least.low:
         found.append(Finding(
             "stocking.koi_volume", Urgency.DANGER,
-            f"This pond does not suit koi: it holds {show(volume, 'L')}, and advice (common practice) begins at {show(least.low, 'L')}, "
+            f"This pond does not suit {who}: it holds {show(volume, 'L')}, and advice (common practice) begins at {show(least.low, 'L')}, "
             f"better {show(least.typical, 'L')}, for fish that grow to {show(c['adult_length_carp'].typical, 'cm')}.",
             "Keep no koi or carp here. Find them a larger pond (never release them); a few small goldfish may do if the other limits "
             "allow it.", numbers))
     elif volume < count * each.typical:
         found.append(Finding(
             "stocking.koi_room", Urgency.FIX,
-            f"{count:.0f} grown koi want about {show(count * each.typical, 'L')} (common practice, {show(each.typical, 'L')} each); this "
+            f"{count:.0f} grown {who} want about {show(count * each.typical, 'L')} (common practice, {show(each.typical, 'L')} each); this "
             f"pond holds {show(volume, 'L')}.",
-            "Keep fewer koi, or plan now where the others go when they are large.", numbers))
+            f"Keep fewer {who}, or plan now where the others go when they are large.", numbers))
     if deepest < depth.typical:
         found.append(Finding(
             "stocking.koi_depth", Urgency.FIX,
-            f"Koi want a depth of {span(depth, 'm')}, common practice; here it is {show(deepest, 'm')} at most.",
+            f"{who.capitalize()} want a depth of {span(depth, 'm')}, common practice; here it is {show(deepest, 'm')} at most.",
             "Deepen a part of the pond, or keep a smaller species.", ("survey.max_depth",)))
     return found
 
@@ -318,6 +322,10 @@ def _find_limit(stages: Mapping[str, Stage]) -> list[Finding]:
     limit, now, grown = stage["limit"], fish["biomass"], fish.numbers.get("grown_biomass")
     key, numbers = next(k for k, words in LIMITS.items() if words == stage.facts["binds"]), ("stocking.limit", "fish.biomass")
     allows = f"This pond allows {limit.text()} of fish (bound by {LIMITS[key]}; typical {show(limit.typical, 'kg')})"
+    if key == "oxygen" and limit.value.m <= 0:
+        return [Finding("stocking.no_oxygen", Urgency.FIX if limit.typical.m <= 0 else Urgency.IMPROVE,
+                        f"{allows}: at the cautious end muck and green water alone take the oxygen. It holds {now.text()}.",
+                        _MEND[key], numbers)]
     if now.value > limit.value:
         surely = now.typical > limit.typical
         return [Finding("stocking.too_many", Urgency.FIX if surely else Urgency.IMPROVE,
