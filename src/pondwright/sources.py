@@ -153,6 +153,7 @@ SOURCES: dict[str, Source] = {
     "LithiumSheets": Source("Data sheets of lithium iron phosphate cells and batteries (charge from 0 °C; about 80 % of capacity at 0 °C, 70 % at -20 °C; 92 to 98 % round trip), read on makers' pages.", "read"),
     "NFPA70Contact": Source("NEC 680.2 low-voltage contact limit near pools: 15 V AC, 30 V DC.", "memory"),
     # ---- water chemistry
+    "WEF8": Source("Design of Municipal Wastewater Treatment Plants, WEF Manual of Practice No. 8 / ASCE Manual 76, section on dechlorination: free chlorine and chloramine are toxic to fish even below 0.02 mg/L.", "read"),
     "SRAC464": Source("Wurts & Durborow 1992, Interactions of pH, carbon dioxide, alkalinity and hardness in fish ponds, Southern Regional Aquaculture Center Publication 464.", "read"),
     "SRAC4100": Source("Wurts & Masser, Liming ponds for aquaculture, Southern Regional Aquaculture Center Publication 4100; the same floor in Wurts 2002, World Aquaculture.", "read"),
     "LosordoDeLong": Source("Losordo & DeLong, Recirculating aquaculture systems technology, part 2, Global Aquaculture Advocate: alkalinity at start-up.", "read"),

@@ -11,6 +11,11 @@ from ..units import show, unit
 from .model import Pond, Reading
 from .results import Number, Urgency
 
+# the limits that readings are judged by
+LIMITS = (
+    *("unionized_ammonia_limit", "nitrite_limit", "chloride_per_nitrite", "nitrate_limit", "oxygen_wanted", "ph_least", "ph_most"),
+    *("carbon_dioxide_limit", "alkalinity_wanted", "hardness_wanted"),
+)
 FRESH = ("tan", "ph", "temperature", "alkalinity")  # what a dose of bicarbonate needs, all four from one set
 MANY = 2  # water changes of 25 % in one day; more is a shock; common practice
 GREEN = 110  # % of oxygen saturation above which algae must be at work; a judgement

@@ -46,6 +46,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         grids=(Grid(title, ("Reading", "What it says"), ("", ""), tuple((v.reading, v.says) for v in verdicts)),),
         assumptions=_ASSUMPTIONS,
         cautions=_CAUTIONS,
+        sources=tuple(key for name in r.LIMITS for key in coefficients()[name].sources),
         missing=_MISSING if reading is None else (),
     )
 
@@ -358,6 +359,7 @@ _ASSUMPTIONS = (
         ("Practice",),
     ),
     Assumption("New water holds no ammonia of its own.", ("Practice",)),
+    Assumption("Less than 0.02 mg/L of free chlorine or chloramine harms fish.", ("WEF8",)),
     Assumption("The air holds 420 parts of carbon dioxide in a million.", ("Practice",)),
 )
 _CAUTIONS = (
