@@ -10,7 +10,9 @@ import importlib
 # name -> module that holds it
 _SHELF = {
     "VolumeLab": "volume",
+    "FilterLab": "filter",
     "PlumbingLab": "plumbing",
+    "PowerLab": "power",
     "WaterLab": "water",
 }
 __all__ = [*_SHELF]
