@@ -9,7 +9,9 @@ import importlib
 
 # name -> module that holds it
 _SHELF = {
+    "OverviewLab": "overview",
     "VolumeLab": "volume",
+    "StockingLab": "stocking",
     "FilterLab": "filter",
     "PlumbingLab": "plumbing",
     "PowerLab": "power",

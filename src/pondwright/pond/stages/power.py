@@ -176,8 +176,12 @@ def _panel(pond: Pond, sun: _Sun, needed: Quantity, parts: _Parts) -> None:
     parts.numbers.append(
         number("energy_in", f"Energy that reaches the loads in {month}", "Wh/d", in_month(sun.worst), decides=True, stacked=True, **ends)
     )
+    for key, side in (("energy_in", "low"), ("energy_typical", "typical")):
+        share, *shares = (end.coefficient.at(side) for end in ends.values())
+        months = brings(slice(None), sun.light.on_panel * share, **dict(zip(list(ends)[1:], shares, strict=True)))
+        parts.series[key] = months.to("watt*hour/day")
     if pond.pump is not None:
-        _hours(pond, sun, needed, ends, brings, in_month, parts)
+        _hours(pond, sun, needed, ends, in_month, parts)
     least_sun = sun.light.on_panel[sun.worst]
     if least_sun.magnitude * 0.9 > NO_SUN:
         parts.numbers.append(_array_needed(supply, least_sun, needed, ends, month))
@@ -208,7 +212,7 @@ def _switching(supply):
     return lambda index, on_panel, **shares: e.panel_charge(current, on_panel, **shares) * supply.voltage
 
 
-def _hours(pond, sun, needed, ends, brings, in_month, parts) -> None:
+def _hours(pond, sun, needed, ends, in_month, parts) -> None:
     wanted = pond.pump.hours_per_day
 
     def hours(index):
@@ -220,12 +224,8 @@ def _hours(pond, sun, needed, ends, brings, in_month, parts) -> None:
     for key, index, words in shown:
         label = f"Hours a day that the sun carries the pump in {MONTH_NAMES[index]}, {words}"
         parts.numbers.append(number(key, label, "h/d", hours(index), decides=True, stacked=True, **ends))
-    for key, side in (("pump_hours", "low"), ("pump_hours_typical", "typical")):
-        share, *shares = (end.coefficient.at(side) for end in ends.values())
-        energy = brings(slice(None), sun.light.on_panel * share, **dict(zip(list(ends)[1:], shares, strict=True)))
-        parts.series[key] = e.carried_hours(wanted, energy, needed).to("hour/day")
-        if side == "low":
-            parts.series["energy_in"] = energy.to("watt*hour/day")
+    for key, energy in (("pump_hours", "energy_in"), ("pump_hours_typical", "energy_typical")):
+        parts.series[key] = e.carried_hours(wanted, parts.series[energy], needed).to("hour/day")
     low, full = parts.series["pump_hours"].magnitude, wanted.m_as("hour/day")
     short = [name for name, h in zip(MONTHS, low, strict=True) if h < full - 0.05]
     parts.facts["short_months"] = "all" if len(short) == 12 else ", ".join(short) or "none"

@@ -1,0 +1,98 @@
+"""What the sun brings month by month against what the loads need, and the battery that is needed against the one there is."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..pond.climate import MONTHS
+from ..pond.plan import Plan
+from ..pond.results import Stage
+from ..units import Q, show
+from .base import BLACK, BLUE, GREY, PALE, PALE_BLUE, VERMILLION, Picture, roomy, tidy
+
+
+class PowerPicture(Picture):
+    """Left: energy that reaches the loads in a mean day of each month, and what they need. Right: the battery needed and planned."""
+
+    size = (7.6, 3.4)
+
+    def build(self) -> list:
+        self.year, self.store = self.figure.subplots(1, 2, width_ratios=(2.1, 1))
+        self.figure.subplots_adjust(left=0.09, right=0.98, bottom=0.13, top=0.9, wspace=0.12)
+        self.bars = list(self.year.bar(range(12), [0.0] * 12, width=0.75, facecolor=PALE_BLUE, edgecolor=BLACK))
+        self.typical = self.year.plot(range(12), [0.0] * 12, color=BLUE, marker="o", linestyle="none")[0]
+        self.need = self.year.plot([-0.6, 11.6], [0, 0], color=VERMILLION, linestyle="--", linewidth=2)[0]
+        self.words = self.year.text(-0.5, 0, "", fontsize=9, va="top")
+        self.year.set(xlim=(-0.6, 11.6), xticks=range(12))
+        handles = [self.bars[5], self.typical, self.need]
+        self.year.legend(handles=handles, labels=["cautious", "typical", "the loads need"], loc="upper right", fontsize=8, frameon=False)
+        self.year.set_title("Energy that reaches the loads in a mean day", fontsize=10)
+        self.banks = list(self.store.barh((0, 1), (0.0, 0.0), height=0.5, facecolor=PALE, edgecolor=BLACK))
+        self.banks[0].set_hatch("//")
+        self.names = [self.store.text(0, y - 0.3, "", fontsize=9, va="bottom") for y in (0, 1)]
+        self.store.set(ylim=(1.6, -0.75), yticks=[])
+        self.store.set_title("Battery", fontsize=10)
+        self.store.spines["left"].set_visible(False)
+        return [*self.bars, self.typical, self.need, self.words, *self.banks, *self.names]
+
+    def draw(self, plan: Plan, system: str) -> None:
+        stage = plan["power"]
+        self._draw_year(stage, system)
+        self._draw_store(plan, stage, system)
+
+    def _draw_year(self, stage: Stage, system: str) -> None:
+        low, typical = (_watt_hours(stage, key) for key in ("energy_in", "energy_typical"))
+        need = float(stage["daily_energy"].value.m_as(_DAILY)) if "daily_energy" in stage else 0.0
+        used = _used(stage)
+        for bar, height, counts in zip(self.bars, low, used, strict=True):
+            bar.set_height(height)
+            bar.set(facecolor=PALE_BLUE if counts else "white", hatch="" if counts else "///", edgecolor=BLACK if counts else GREY)
+        top = roomy(1.2 * max(typical.max(), need, 1.0))
+        self.typical.set_data(range(12), typical)
+        self.need.set_data([-0.6, 11.6], [need, need])
+        self.words.set_position((-0.5, 0.98 * top))
+        self.words.set_text(f"the loads need {show(Q(need, 'Wh/d'), 'Wh/d', system)}" if need else "")
+        tidy(self.year, "hatched: not in use" if not used.all() else "", "Wh a day")
+        self.year.set(ylim=(0, top), xticks=range(12), xticklabels=[name[0] for name in MONTHS])
+
+    def _draw_store(self, plan: Plan, stage: Stage, system: str) -> None:
+        battery = plan.pond.power.battery if plan.pond.power else None
+        have = battery.capacity if battery else Q(0.0, "Ah")
+        needed = stage["battery_needed"].value if "battery_needed" in stage else Q(0.0, "Ah")
+        for bar, name, words, ah in zip(self.banks, self.names, ("needed", "planned"), (needed, have), strict=True):
+            size = float(ah.m_as(_AH))
+            bar.set_width(size)
+            bar.set_visible(size > 0)
+            name.set_text(f"{words}: {show(ah, 'Ah', system)}" if size > 0 else "")
+        tidy(self.store, "Ah", "")
+        self.store.set(xlim=(0, roomy(1.05 * max(float(needed.m_as(_AH)), float(have.m_as(_AH)), 1.0))), yticks=[])
+
+    def alt(self, plan: Plan, system: str = "metric") -> str:
+        stage, pond = plan["power"], plan.pond
+        need = f", {stage['daily_energy'].text(system)}" if "daily_energy" in stage else ""
+        said = [f"Bars for twelve months: the energy that reaches the loads of {pond.name} in a mean day; a dashed line: their need{need}"]
+        if "pump_hours" in stage:
+            wanted = show(pond.pump.hours_per_day, "h/d", system)
+            said.append(
+                f"In {stage.facts['worst_month']}, the darkest month in use, that carries the pump for {stage['pump_hours'].text(system)} "
+                f"of the {wanted} wanted"
+            )
+        elif "energy_in" not in stage.series and stage.missing:
+            said.append(f"The bars are empty: the plan {stage.missing[0]}")
+        if "battery_needed" in stage:
+            have = show(pond.power.battery.capacity, "Ah", system)
+            said.append(f"Two bars on the right: a battery of {stage['battery_needed'].text(system)} is needed, {have} planned")
+        return ". ".join(said) + "."
+
+
+_DAILY, _AH = Q(1, "Wh/d").units, Q(1, "Ah").units
+
+
+def _watt_hours(stage: Stage, key: str) -> np.ndarray:
+    return stage.series[key].m_as(_DAILY) if key in stage.series else np.zeros(12)
+
+
+def _used(stage: Stage) -> np.ndarray:
+    """Tell which months are in use."""
+    words = stage.facts.get("months_in_use", "all year")
+    return np.array([words == "all year" or name in words for name in MONTHS])

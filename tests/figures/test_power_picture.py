@@ -1,0 +1,59 @@
+"""The picture of lesson 07: its bars are as tall as the plan's numbers, and its words carry the number and the limit."""
+
+from __future__ import annotations
+
+import pytest
+
+from pondwright.figures.power import PowerPicture
+from pondwright.pond.climate import MONTHS
+from pondwright.pond.file import demo_pond, parse_pond
+from pondwright.pond.plan import plan
+
+SHAPE = '[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"\n'
+LOAD = '[power]\nvoltage = "12 V"\nloads = [{name = "light", power = "5 W", hours_per_day = "4 h/d"}]\n'
+
+
+@pytest.fixture(scope="module")
+def demo():
+    return plan(demo_pond(), until="power")
+
+
+def drawn(result):
+    picture = PowerPicture()
+    picture.update(result)
+    return picture
+
+
+def test_the_bars_are_the_energy_of_each_month(demo):
+    picture, series = drawn(demo), demo["power"].series
+    assert [bar.get_height() for bar in picture.bars] == pytest.approx(list(series["energy_in"].m_as("watt*hour/day")))
+    assert picture.typical.get_ydata() == pytest.approx(series["energy_typical"].m_as("watt*hour/day"))
+    assert picture.need.get_ydata()[0] == pytest.approx(480)  # 20 W x 24 h
+    assert picture.year.get_ylim()[1] >= max(bar.get_height() for bar in picture.bars)
+
+
+def test_months_without_feeding_are_hatched(demo):
+    used = demo["power"].facts["months_in_use"]
+    hatched = [name for name, bar in zip(MONTHS, drawn(demo).bars, strict=True) if bar.get_hatch()]
+    assert hatched and all(name not in used for name in hatched)
+
+
+def test_the_battery_bars(demo):
+    needed, planned = drawn(demo).banks
+    assert planned.get_width() == pytest.approx(110)
+    assert needed.get_width() == pytest.approx(demo["power.battery_needed"].value.m_as("ampere*hour"))
+
+
+def test_its_words(demo):
+    words = PowerPicture().alt(demo)
+    for part in ("480 Wh/day", demo["power.pump_hours"].text(), "24 h/day wanted", "110 Ah planned", "November"):
+        assert part in words
+    assert PowerPicture().html(demo).startswith('<img alt="Bars for twelve months')
+
+
+@pytest.mark.parametrize("text", [SHAPE, SHAPE + LOAD])
+def test_a_supply_that_is_hardly_planned_still_draws(text):
+    result = plan(parse_pond(text), until="power")
+    picture = drawn(result)
+    assert all(bar.get_height() == 0 for bar in picture.bars) and not picture.banks[0].get_visible()
+    assert "The bars are empty: the plan needs" in picture.alt(result)
