@@ -14,6 +14,7 @@ from . import bank
 from .question import Question
 
 TITLES = {
+    "00": "Your pond in three minutes",
     "01": "How much water?",
     "02": "How many fish?",
     "04": "How much filter?",

@@ -68,18 +68,10 @@ class VolumeLab(Lab):
 def pond_of(inputs: VolumeInputs, deeper: Quantity | None = None) -> Pond:
     """Turn the sliders into a pond that has only a shape, perhaps a little deeper."""
     depth = inputs.depth if deeper is None else inputs.depth + deeper
-    sides = {"length": _text(max(inputs.length, inputs.width)), "width": _text(min(inputs.length, inputs.width)), "depth": _text(depth)}
+    sides = {"length": max(inputs.length, inputs.width), "width": min(inputs.length, inputs.width), "depth": depth}
     match inputs.shape:
         case "circle":
-            sides = {"diameter": _text(inputs.length), "depth": _text(depth)}
+            sides = {"diameter": inputs.length, "depth": depth}
         case "sloped":  # the sides run in by half the depth on each side, as far as there is room
-            run = {
-                k: max(q - depth, Q(0.0, "m"))
-                for k, q in (("bottom_length", max(inputs.length, inputs.width)), ("bottom_width", min(inputs.length, inputs.width)))
-            }
-            sides |= {k: _text(q) for k, q in run.items()}
+            sides |= {f"bottom_{side}": max(sides[side] - depth, Q(0.0, "m")) for side in ("length", "width")}
     return Pond(pond=Facts(name="the pond on the sliders", shape={"kind": inputs.shape, **sides}))
-
-
-def _text(length: Quantity) -> str:
-    return f"{length.m_as('meter'):.9g} m"

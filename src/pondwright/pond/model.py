@@ -13,15 +13,15 @@ from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Fie
 
 from ..science.geometry import polygon_area
 from ..science.survey import salt_tracer_volume, timed_fill_volume
-from ..units import QuantityError, read, round_text, show, unit
+from ..units import Quantity, QuantityError, read, round_text, show, unit
 
 
 def measure(wanted: str, *, at_least: float | None = 0, above: float | None = None, at_most: float | None = None):
-    """Make a field type: text with a unit such as `wanted`, inside a range given in that unit."""
+    """Make a field type: text with a unit such as `wanted` (or a Quantity of that kind), inside a range given in that unit."""
     target = unit(wanted)
 
     def check(value):
-        quantity = read(value, wanted)
+        quantity = value if isinstance(value, Quantity) and value.is_compatible_with(target) else read(value, wanted)
         number, value = quantity.m_as(target), " ".join(str(value).split())
         if above is not None and number <= above:
             raise QuantityError(f"'{value}' must be more than {above:g} {wanted}.".replace(" -.", "."))

@@ -1,0 +1,29 @@
+"""Four needs at a glance, from the numbers of the plan."""
+
+from __future__ import annotations
+
+import pytest
+
+from pondwright.pond.file import demo_pond, parse_pond
+from pondwright.pond.overview import Need, needs, tightest
+from pondwright.pond.plan import plan
+from pondwright.units import Q
+
+
+def test_share_of_what_is_there():
+    need = Need("air", "02", Q(8, "h"), Q(20, "h"), "h", "{needed} of {there}")
+    assert need.share == pytest.approx(0.4)  # 8 / 20
+    assert need.sentence() == "8 h of 20 h"
+    assert Need("sun", "07", Q(24, "h/d"), Q(0, "h/d"), "h/d", "").share == float("inf")
+
+
+def test_the_demo_can_answer_all_four():
+    result = plan(demo_pond())
+    found = needs(result)
+    assert [n.lesson for n in found] == ["02", "04", "07", "09"]
+    assert found[0].needed == result.pond.pump.longest_stop and found[0].there == result["fish.hours_to_4"].value
+    assert tightest(found).share == max(n.share for n in found)
+
+
+def test_a_bare_pond_answers_none():
+    assert needs(plan(parse_pond('[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "0.6 m"\n'))) == ()
