@@ -22,7 +22,8 @@ class OverviewPicture(Picture):
         shares = [self.axes.text(0, i, "", ha="left", va="center", fontsize=9, clip_on=False) for i in range(4)]
         self.axes.axvline(1, color=VERMILLION, linestyle="--", linewidth=1.5)
         self.axes.text(1.02, 3.62, "just enough", color=VERMILLION, fontsize=9, va="center")
-        self.axes.set(xlim=(0, _MOST), ylim=(-0.5, 3.8), xlabel="how many times what is there is needed", xticks=(0, 0.5, 1, 2, 3), yticks=())
+        self.axes.set_xlabel("how many times what is there is needed")
+        self.axes.set(xlim=(0, _MOST), ylim=(-0.5, 3.8), xticks=(0, 0.5, 1, 2, 3), yticks=())
         self.axes.spines[["top", "right"]].set_visible(False)
         self.axes.spines["left"].set_color(GREY)
         self.bars, self.names, self.shares = list(bars), names, shares

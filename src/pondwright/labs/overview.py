@@ -1,4 +1,4 @@
-"""Lab of lesson 00: which of four things is this pond short of?"""
+"""Lab of lesson 00: which of four things this pond is short of."""
 
 from __future__ import annotations
 
@@ -56,7 +56,8 @@ class OverviewLab(Lab):
     def sentence(self, result: Plan, system: str) -> str:
         found = needs(result)
         first = tightest(found)
-        tail = "That is enough, and the other three have more to spare." if first.share <= 1 else f"That is too little: lesson {first.lesson} says why."
+        enough = first.share <= 1
+        tail = "That is enough, and the others have more to spare." if enough else f"That is too little: lesson {first.lesson} says why."
         return f"Tightest is {first.name}. {first.sentence(system)} {tail}"
 
 
