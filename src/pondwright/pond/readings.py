@@ -104,11 +104,22 @@ def _ammonia(pond, reading, numbers):
     step = _steps(toxic, "unionized_ammonia_limit")
     words += (
         "That is below the strictest published limit, {low}.",
-        "That passes the strictest published limit, {low}, and keeps the usual one, {typical}.",
-        "That passes the usual limit, {typical}; harm is seen from {high}.",
-        "That passes {high}, from which harm is seen.",
+        "That is above the strictest published limit, {low}, and below the usual one, {typical}.",
+        "That is above the usual limit, {typical}; harm is seen from {high}.",
+        "That is above {high}, from which harm is seen.",
     )[step].format(low=_mg(limit.low), typical=_mg(limit.typical), high=_mg(limit.high))
-    return Verdict("ammonia", "Ammonia", words, _LEVELS[step], _ammonia_cure(numbers, step), ("water.unionized_ammonia", "water.tan_limit"))
+    refs = ("water.unionized_ammonia", "water.tan_limit")
+    if not step and "unionized_aired" in numbers and numbers["ph_aired"].value > reading.ph:
+        aired = numbers["unionized_aired"].value
+        if _steps(aired, "unionized_ammonia_limit"):
+            later = numbers["ph_aired"].value.m
+            words += f" But carbon dioxide holds the pH down: once aired it comes to {later:.1f}, and this to {_mg(aired)}."
+            cure = (
+                "Bring total ammonia down before anything lets the pH rise, such as hard airing or new water of higher pH: feed less and "
+            )
+            cure += "change water in small parts. Test again in two days in the late afternoon."
+            return Verdict("ammonia", "Ammonia", words, Urgency.IMPROVE, cure, (*refs, "water.unionized_aired"))
+    return Verdict("ammonia", "Ammonia", words, _LEVELS[step], _ammonia_cure(numbers, step), refs)
 
 
 def changes_words(numbers: Mapping[str, Number]) -> str:
@@ -249,7 +260,8 @@ def _carbon_dioxide(pond, reading, numbers):
         "Carbon dioxide",
         words,
         _MILD[step],
-        "Stir or air the water: carbon dioxide leaves through the surface.",
+        "Stir or air the water: carbon dioxide leaves through the surface. Where there is ammonia, bring that down first: the pH "
+        "rises as the gas leaves.",
         ("water.carbon_dioxide",),
     )
 

@@ -28,13 +28,13 @@ _MISSING = ("needs [[readings]] with when, temperature, ph, tan, alkalinity, and
 def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     """Read the newest set; without readings only the doses that need none are planned."""
     volume, reading = _volume(so_far), r.latest(pond)
-    numbers = _new_water(volume)
+    numbers: dict[str, Number] = {}
     if reading is not None:
         numbers |= _nitrogen_numbers(pond, reading, volume)
         numbers |= _gas_numbers(pond, reading)
         numbers |= _buffer_numbers(reading, volume, numbers, so_far)
         numbers |= _dose_numbers(pond, reading, volume, numbers)
-    numbers |= _tracer_numbers(pond, volume)
+    numbers |= _new_water(volume) | _tracer_numbers(pond, volume)
     verdicts = (*r.judge(pond, numbers), r.tap_advice(pond, numbers))
     facts = {v.key: v.says for v in verdicts} | {"bicarbonate": r.bicarbonate(pond, numbers)}
     title = f"The readings of {reading.when}" if reading is not None else "The water"
@@ -139,7 +139,7 @@ def _nitrogen_numbers(pond: Pond, reading: Reading, volume: Coefficient) -> dict
                 "For comparison: 30-day limit for rivers, total ammonia",
                 "mg/L",
                 lambda: a.chronic_criterion(ph, warmth),
-                note="set by mussels and snails, EPA 2013",
+                note="EPA 2013, set by mussels and snails; its equation from memory",
             )
         )
     if tan is not None and ph is not None and warmth is not None:
@@ -215,17 +215,25 @@ def _gas_numbers(pond: Pond, reading: Reading) -> dict[str, Number]:
             found.append(number("oxygen_share", "Oxygen, of what the water can hold", "%", lambda: reading.oxygen / full.value))
         if reading.ph is not None and reading.alkalinity is not None:
             try:
-                found.append(
-                    number(
-                        "carbon_dioxide",
-                        "Carbon dioxide, from pH and alkalinity",
-                        "mg/L",
-                        lambda: c.carbon_dioxide(reading.ph, reading.alkalinity, warmth),
-                    )
-                )
+                found += _carbon_numbers(reading, _pressure(pond))
             except QuantityError:
                 pass  # the two readings cannot belong to one water; readings.judge says so
     return by_key(*found)
+
+
+def _carbon_numbers(reading: Reading, pressure: Quantity) -> list[Number]:
+    """Work out carbon dioxide, and where pH and ammonia go as it leaves."""
+    ph, alkalinity, warmth = reading.ph, reading.alkalinity, reading.temperature
+    gas = number("carbon_dioxide", "Carbon dioxide, from pH and alkalinity", "mg/L", lambda: c.carbon_dioxide(ph, alkalinity, warmth))
+    aired = number("ph_aired", "pH once this water has aired", "-", lambda: _aired(alkalinity, warmth, pressure))
+    if reading.tan is None:
+        return [gas, aired]
+    label = "Un-ionized ammonia once this water has aired"
+    return [gas, aired, number("unionized_aired", label, "mg/L", lambda: a.unionized_ammonia(reading.tan, aired.value, warmth))]
+
+
+def _aired(alkalinity: Quantity, warmth: Quantity, pressure: Quantity) -> Quantity:
+    return c.ph_of_carbon_dioxide(alkalinity, c.air_carbon_dioxide(warmth, pressure=pressure), warmth)
 
 
 def _buffer_numbers(reading: Reading, volume: Coefficient, numbers, so_far) -> dict[str, Number]:
@@ -280,29 +288,16 @@ def _dose_numbers(pond: Pond, reading: Reading, volume: Coefficient, numbers) ->
     alkalinity, warmth, missing = reading.alkalinity, reading.temperature, wanted - reading.alkalinity
     rise = min(STEP, missing)
     at_once = number("ph_after_dose", "pH just after the dose", "-", lambda: c.ph_after_bicarbonate(reading.ph, alkalinity, rise, warmth))
-    aired = number(
-        "ph_after_airing",
-        "pH once the dosed water has aired",
-        "-",
-        lambda: c.ph_of_carbon_dioxide(alkalinity + rise, c.air_carbon_dioxide(warmth, pressure=_pressure(pond)), warmth),
-    )
+    pressure = _pressure(pond)
+    aired = number("ph_after_airing", "pH once the dosed water has aired", "-", lambda: _aired(alkalinity + rise, warmth, pressure))
     worst = max(at_once.value, aired.value)
     after = number(
         "unionized_after", "Un-ionized ammonia after the dose, at most", "mg/L", lambda: a.unionized_ammonia(reading.tan, worst, warmth)
     )
-    found = [
-        given(
-            "alkalinity_step",
-            "Rise of the alkalinity that one day may bring",
-            "mg/L",
-            rise,
-            note="at most 20 mg/L as CaCO3; common practice",
-        ),
-        at_once,
-        aired,
-        after,
-    ]
-    if after.value <= numbers["unionized_limit"].value:
+    allowed = after.value <= numbers["unionized_limit"].value
+    note = "at most 20 mg/L as CaCO3; common practice" if allowed else "only to try it out on paper: the dose is refused, see alkalinity"
+    found = [given("alkalinity_step", "Rise of the alkalinity by one day's dose", "mg/L", rise, note=note), at_once, aired, after]
+    if allowed:
         found.append(
             number(
                 "bicarbonate_today",
