@@ -32,8 +32,9 @@ class Plan:
 
     def say(self, dotted: str, system: str | None = None) -> Said:
         """Say one number in a line that names the pond: value, band and marks, or what its stage still needs."""
-        stage, system = self.stages[dotted.partition(".")[0]], system or self.pond.pond.units
-        if not stage.planned:
+        key, _, name = dotted.partition(".")
+        stage, system = self.stages[key], system or self.pond.pond.units
+        if not stage.planned or (name not in stage and stage.missing):
             return Said(f"{self.pond.name}: {stage.title} is not planned yet: {'; '.join(stage.missing)}.")
         number = self[dotted]
         more = "; ".join(part for part in (number.band_text(system), number.note, number.marks) if part)
