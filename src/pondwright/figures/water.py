@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..pond.plan import Plan
-from ..pond.readings import latest
+from ..pond.readings import CHANGE, latest
 from ..science.ammonia import unionized_ammonia
 from ..science.dosing import after_changes
 from ..tables import coefficients
@@ -15,7 +15,6 @@ from .base import BLACK, BLUE, GREY, PALE_BLUE, VERMILLION, Picture, roomy, tidy
 _PH = np.linspace(6, 10, 81)
 _FLOOR, _TOP = 0.0002, 3.0  # mg/L of un-ionized ammonia that the left axis shows
 _TIMES = np.arange(9)
-_CHANGE = 25.0  # % of the pond in one change
 _LIMITS = (("low", ":", "strictest limit"), ("typical", "--", "usual limit"), ("high", "-", "harm is seen"))
 
 
@@ -46,7 +45,7 @@ class WaterPicture(Picture):
         for axes in (self.poison, self.changes):
             axes.title.set_fontsize(10)
         tidy(self.poison, "pH", "un-ionized ammonia, mg/L as N")
-        tidy(self.changes, f"changes of {_CHANGE:g} %", "total ammonia, mg/L as N")
+        tidy(self.changes, f"changes of {CHANGE.m:g} %", "total ammonia, mg/L as N")
         self.poison.set_xticks(range(6, 11))
         self.poison.set_yticks(ticks := (0.001, 0.01, 0.1, 1), [f"{tick:g}" for tick in ticks])
         self.curve, self.way, self.now, self.dose, self.label_now, self.label_dose = curve, way, now, dose, label_now, label_dose
@@ -57,7 +56,7 @@ class WaterPicture(Picture):
         reading, numbers = latest(plan.pond), plan["water"].numbers
         tan, limits = reading.tan.m_as(unit("mg/L")), numbers["tan_limit"]
         self._draw_poison(reading, numbers, tan)
-        for bar, height in zip(self.bars, after_changes.plain(tan, 0.0, _CHANGE, _TIMES), strict=True):
+        for bar, height in zip(self.bars, after_changes.plain(tan, 0.0, CHANGE.m, _TIMES), strict=True):
             bar.set_height(height)
         self.strict.set_ydata([limits.low.m] * 2)
         self.usual.set_ydata([limits.typical.m] * 2)
@@ -89,8 +88,8 @@ class WaterPicture(Picture):
         )
         if "unionized_after" in numbers:
             words += f"A dose of bicarbonate would take it to {numbers['unionized_after'].text(system)} once the water has aired. "
-        eight = Q(float(after_changes.plain(reading.tan.m_as(unit("mg/L")), 0.0, _CHANGE, 8)), "mg/L")
+        eight = Q(float(after_changes.plain(reading.tan.m_as(unit("mg/L")), 0.0, CHANGE.m, 8)), "mg/L")
         return words + (
-            f"Right, total ammonia after up to eight water changes of {_CHANGE:g} %: it falls to {show(eight, 'mg/L', system)}; "
+            f"Right, total ammonia after up to eight water changes of {CHANGE.m:g} %: it falls to {show(eight, 'mg/L', system)}; "
             f"{allowed.text(system)} is allowed at this pH and warmth by the strictest limit."
         )

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ..tables import coefficients
-from ..units import show, unit
+from ..units import Q, show, unit
 from .model import Pond, Reading
 from .results import Number, Urgency
 
@@ -17,7 +17,8 @@ LIMITS = (
     *("carbon_dioxide_limit", "alkalinity_wanted", "hardness_wanted"),
 )
 FRESH = ("tan", "ph", "temperature", "alkalinity")  # what a dose of bicarbonate needs, all four from one set
-MANY = 2  # water changes of 25 % in one day; more is a shock; common practice
+CHANGE = Q(25.0, "%")  # of the pond in one water change; common practice
+MANY = 2  # such changes in one day; more is a shock; common practice
 GREEN = 110  # % of oxygen saturation above which algae must be at work; a judgement
 _WORDS = {"tan": "total ammonia (tan)", "ph": "pH", "temperature": "temperature", "alkalinity": "alkalinity"}
 _LEVELS = (None, Urgency.IMPROVE, Urgency.FIX, Urgency.DANGER)
@@ -127,7 +128,8 @@ def changes_words(numbers: Mapping[str, Number]) -> str:
     times = int(numbers["changes_needed"].value.m) if "changes_needed" in numbers else 0
     if not times:
         return ""
-    words = f"{times} water changes of 25 % bring" if times > 1 else "One water change of 25 % brings"
+    size = f"{CHANGE.m:g} %"
+    words = f"{times} water changes of {size} bring" if times > 1 else f"One water change of {size} brings"
     return f"{words} it under the strictest limit" + (": too many for one day, so begin with one or two a day" if times > MANY else "")
 
 

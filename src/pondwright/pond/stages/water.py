@@ -18,7 +18,6 @@ from ..results import Assumption, End, Finding, Grid, Number, Stage, Urgency, by
 
 KEY, TITLE = "water", "Reading the water"
 STEP = Q(20.0, "mg/L")  # of alkalinity (as CaCO3) that one day may bring; common practice
-CHANGE = Q(25.0, "%")  # of the pond's volume in one water change; common practice
 PER_LITRE = Q(1.0, "mg/L")  # of chlorine: the dose is told for each
 SOUND_PH = (5.0, 10.5)  # outside it something is wrong that bicarbonate does not mend; a judgement
 MG_L = unit("mg/L")
@@ -83,17 +82,17 @@ def _end(name: str, cautious: str) -> End:
 
 def _new_water(volume: Coefficient) -> dict[str, Number]:
     """Plan one water change: its volume, what two of them renew, and the chlorine remover for it."""
-    part = Q(CHANGE.m / 100, "-")
+    part = Q(r.CHANGE.m / 100, "-")
     return by_key(
         number(
             "change_volume",
-            f"One water change of {CHANGE.m:g} %",
+            f"One water change of {r.CHANGE.m:g} %",
             "L",
             lambda volume: volume * part,
             stacked=True,
             volume=End(volume, "low"),
         ),
-        number("two_changes", f"Old water gone after two changes of {CHANGE.m:g} %", "%", lambda: d.share_changed(CHANGE, 2)),
+        number("two_changes", f"Old water gone after two changes of {r.CHANGE.m:g} %", "%", lambda: d.share_changed(r.CHANGE, 2)),
         number(
             "remover",
             "Thiosulfate crystals for one change, for each mg/L of chlorine",
@@ -147,7 +146,7 @@ def _nitrogen_numbers(pond: Pond, reading: Reading, volume: Coefficient) -> dict
         found.append(
             number(
                 "changes_needed",
-                f"Water changes of {CHANGE.m:g} % that bring ammonia under its limit",
+                f"Water changes of {r.CHANGE.m:g} % that bring ammonia under its limit",
                 "-",
                 lambda limit: _changes(tan, a.tan_at_limit(limit, ph, warmth)),
                 decides=True,
@@ -163,7 +162,7 @@ def _nitrogen_numbers(pond: Pond, reading: Reading, volume: Coefficient) -> dict
 def _changes(start: Quantity, target: Quantity) -> Quantity:
     if start <= target:
         return Q(0.0, "-")
-    return Q(float(math.ceil(d.changes_needed(start, target, Q(0.0, "mg/L"), CHANGE).m)), "-")
+    return Q(float(math.ceil(d.changes_needed(start, target, Q(0.0, "mg/L"), r.CHANGE).m)), "-")
 
 
 def _nitrite_numbers(pond: Pond, reading: Reading, volume: Coefficient) -> dict[str, Number]:
@@ -350,7 +349,7 @@ _ASSUMPTIONS = (
         "Ions are counted as if alone in the water, which gives up to 5 % more carbon dioxide than there is.", ("PlummerBusenberg1982",)
     ),
     Assumption(
-        f"The alkalinity rises by at most {show(STEP, 'mg/L')} (as CaCO3) a day, and one water change is {CHANGE.m:g} % of the pond.",
+        f"The alkalinity rises by at most {show(STEP, 'mg/L')} (as CaCO3) a day, and one water change is {r.CHANGE.m:g} % of the pond.",
         ("Practice",),
     ),
     Assumption("New water holds no ammonia of its own.", ("Practice",)),
