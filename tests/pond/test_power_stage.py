@@ -321,7 +321,7 @@ def test_thicker_carries_more():
 
 def test_us_ponds_get_american_sizes():
     us = made(WHOLE.replace("[pond.shape]", '[pond]\nunits = "us"\n[pond.shape]'))
-    assert us["cable_needed"].value.m_as("mm^2") == pytest.approx(3.309) and "12 AWG" in us["cable_needed"].label
+    assert us["cable_needed"].value.m_as("mm^2") == pytest.approx(3.309) and "12 AWG" in us["cable_needed"].note
 
 
 # -------------------------------------------------------------------------------------------------------------------- properties

@@ -218,11 +218,11 @@ def _hours(pond, sun, needed, ends, in_month, parts) -> None:
     def hours(index):
         return lambda **shares: e.carried_hours(wanted, in_month(index)(**shares), needed)
 
-    shown = [("pump_hours", sun.worst, "the darkest month in use")]
+    shown = [("pump_hours", sun.worst, "darkest month in use")]
     if sun.darkest != sun.worst:
-        shown.append(("pump_hours_darkest", sun.darkest, "the darkest month of the year"))
+        shown.append(("pump_hours_darkest", sun.darkest, "darkest month of the year"))
     for key, index, words in shown:
-        label = f"Hours a day that the sun carries the pump in {MONTH_NAMES[index]}, {words}"
+        label = f"The sun runs the pump in {MONTH_NAMES[index]} ({words})"
         parts.numbers.append(number(key, label, "h/d", hours(index), decides=True, stacked=True, **ends))
     for key, energy in (("pump_hours", "energy_in"), ("pump_hours_typical", "energy_typical")):
         parts.series[key] = e.carried_hours(wanted, parts.series[energy], needed).to("hour/day")
@@ -428,10 +428,10 @@ def _cable(pond: Pond, parts: _Parts) -> None:
         thin,
         given(
             "cable_needed",
-            f"Cable size to buy, {chosen[system]['size']} or more",
+            "Copper of the cable to buy, at least",
             "mm2",
             chosen[system]["area"],
-            "the larger of voltage drop and ampacity",
+            f"{chosen[system]['size']}: the larger of voltage drop and ampacity",
         ),
         number(
             "voltage_drop",
