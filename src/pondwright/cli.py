@@ -86,7 +86,7 @@ def _plan(args) -> int:
 
     pond = my_pond() if args.pond is None else load_pond(args.pond)
     own = args.pond is not None or _is_mine(pond)
-    whose = f"your file {args.pond or MY_POND}" if own else "the packaged demo pond, which is invented"
+    whose = f"your file {Path(args.pond or MY_POND).name}" if own else "the packaged demo pond, which is invented"
     system = args.units or pond.pond.units
     if args.html is not None:
         _spare(Path(args.html), Path(args.pond or MY_POND))
@@ -149,13 +149,14 @@ def _shielded(run) -> int:
     from .pond.file import PondFileError
     from .units import QuantityError
 
+    if sys.stdout is None:
+        return _complain("there is nowhere to write to: standard output is closed.")
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")  # a terminal that knows no ² shows ? instead of stopping
     try:
         code = run()
-        if sys.stdout is not None:
-            sys.stdout.flush()
+        sys.stdout.flush()
         return code
     except PondFileError as error:
         return _complain(*error.faults)
@@ -168,7 +169,7 @@ def _shielded(run) -> int:
         return _complain("whoever read the output closed it before the end.")
     except OSError as error:
         _drop_stdout()
-        return _complain(f"the output cannot be written ({error.strerror}).")
+        return _complain(f"{error.filename or 'the output'}: cannot be written ({error.strerror}).")
 
 
 def _drop_stdout() -> None:
@@ -178,7 +179,7 @@ def _drop_stdout() -> None:
 
 def _complain(*lines, code: int = 1) -> int:
     for line in lines:
-        print(f"pondwright: {_line(line)}", file=sys.stderr)
+        print(_line(line), file=sys.stderr)
     return code
 
 

@@ -53,8 +53,9 @@ def page(**choice) -> Page:
 
 def test_findings_come_first_then_every_stage():
     text = page(pictures={}).text
-    order = ("Plan for", "teaching estimates", "What this means, the most urgent first Danger", "What to do:", "The numbers that decide",
-             "How it was computed", "The filter: the numbers", "Not planned yet", "Sizes as they stand")
+    order = ("Plan for", "teaching estimates", "What this means, the most urgent first Dangerous", "What to do:",
+             "The plan in a few numbers", "How it was computed", "The filter: the numbers", "Not planned yet", "beside what the plan asks for", "The formulas Volume of",
+             "Sources AH590")
     places = [text.index(words) for words in order]
     assert places == sorted(places)
 
@@ -124,7 +125,7 @@ def test_the_parts_list_takes_sizes_from_the_file():
     more = '[filter]\ncontainer = "200 L"\nmedia = "gravel"\nmedia_volume = "100 L"\noperation = "submerged"\n'
     text = Page(printable(*made(more=more), pictures={})).text
     assert "Media: gravel, about 15 to 30 mm 100 L, about 160 kg dry" in text  # 0.1 m3 x 1550 kg/m3, two digits
-    assert "none is in the pond file" in text
+    assert "Solids filter before the media (mat or settler) none" in text
 
 
 @pytest.mark.parametrize("name", ["geometry.prism_volume", "geometry.liner_side"])

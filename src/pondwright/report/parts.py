@@ -11,14 +11,11 @@ from .words import plain
 
 @dataclass(frozen=True)
 class Part:
-    """One line of the parts list: what it is, how much or how large, and what it was taken from."""
+    """One line of the parts list: what it is, what the pond file says of it, what the plan asks for."""
 
     what: str
-    size: str
-    origin: str
-
-
-FILE, PLAN = "your pond file", "this plan"
+    have: str = ""
+    want: str = ""
 
 
 def parts(plan: Plan, system: str) -> list[Part]:
@@ -26,37 +23,38 @@ def parts(plan: Plan, system: str) -> list[Part]:
     return [*_liner(plan, system), *_filter(plan, system), *_pump(plan, system), *_line(plan, system), *_electrics(plan, system)]
 
 
-def _text(plan: Plan, dotted: str, system: str) -> str:
+def _wanted(plan: Plan, dotted: str, system: str) -> str:
     """Write a number of the plan, or "" where it was not planned."""
     stage, _, key = dotted.partition(".")
     return plan.stages[stage][key].text(system) if stage in plan.stages and key in plan.stages[stage] else ""
 
 
+def _fact(plan: Plan, stage: str, key: str) -> str:
+    return plain(plan.stages[stage].facts.get(key, "")) if stage in plan.stages else ""
+
+
 def _liner(plan, system):
-    length, width = (_text(plan, f"survey.{side}", system) for side in ("liner_length", "liner_width"))
+    length, width = (_wanted(plan, f"survey.{side}", system) for side in ("liner_length", "liner_width"))
     if length and width:
-        yield Part("Pond liner, if the pond needs one", f"one sheet, {length} by {width}", PLAN)
+        yield Part("Pond liner, if the pond needs one", want=f"one sheet, {length} by {width}")
 
 
 def _filter(plan, system):
     if (box := plan.pond.filter) is None:
         return
     media = load("media")[box.media]
-    volume, mass = box.media_volume, box.media_volume * media["bulk_density"]
-    yield Part("Filter container, of known and harmless content before", show(box.container, "L", system), FILE)
-    yield Part(f"Media: {media['name']}", f"{show(volume, 'L', system)}, about {show(mass, 'kg', system, 2)} dry", FILE)
-    if needed := _text(plan, "filter.media_needed", system):
-        yield Part("Media that the plan asks for", needed, PLAN)
-    yield Part("Solids filter before the media (mat or settler)", "one" if box.solids_filter else "none is in the pond file", FILE)
+    size = f"{show(box.media_volume, 'L', system)}, about {show(box.media_volume * media['bulk_density'], 'kg', system, 2)} dry"
+    yield Part("Filter container, of known and harmless content before", show(box.container, "L", system))
+    yield Part(f"Media: {media['name']}", size, _wanted(plan, "filter.media_needed", system))
+    yield Part("Solids filter before the media (mat or settler)", "one" if box.solids_filter else "none")
 
 
 def _pump(plan, system):
     if (pump := plan.pond.pump) is None:
         return
     volts = f", {show(plan.pond.power.voltage, 'V', system)}" if plan.pond.power else ""
-    best = pump.curve[-1]
-    yield Part("Pump", f"{show(pump.power, 'W', system)}{volts}, up to {show(best.flow, 'L/min', system)} and "
-                       f"{show(pump.curve[0].head, 'm', system)} of head", FILE)
+    best = f"up to {show(pump.curve[-1].flow, 'L/min', system)} and {show(pump.curve[0].head, 'm', system)} of head"
+    yield Part("Pump", f"{show(pump.power, 'W', system)}{volts}, {best}")
 
 
 def _line(plan, system):
@@ -66,27 +64,33 @@ def _line(plan, system):
         pipe = load("pipes")[line.pipe]
         size = f"{pipe['series']} {pipe['size']}"
     else:
-        size = f"{show(line.inside_diameter, 'mm', system)} inside"
-    yield Part("Pipe or hose", f"{show(line.length, 'm', system)} of {size}", FILE)
-    for key, count in line.fittings.items():
-        if count:
-            yield Part(f"Fitting: {load('fittings')[key]['label']}", str(count), FILE)
+        size = f"pipe or hose, {show(line.inside_diameter, 'mm', system)} inside"
+    yield Part("Pipe", f"{show(line.length, 'm', system)} of {size}")
+    fittings = [f"{count} x {load('fittings')[key]['label']}" for key, count in line.fittings.items() if count]
+    if fittings:
+        yield Part("Fittings", plain("; ".join(fittings)))
 
 
 def _electrics(plan, system):
     if (supply := plan.pond.power) is None:
         return
     if panel := supply.panel:
-        yield Part("Solar panel", f"{panel.count} of {show(panel.power, 'W')}, {panel.in_series} in series", FILE)
+        needed = _wanted(plan, "power.panel_needed", system)
+        yield Part("Solar panel", f"{panel.count} of {show(panel.power, 'W')}, {panel.in_series} in series", needed and f"{needed} in all")
     if controller := supply.controller:
         kind = "switching (PWM)" if controller.kind == "switching" else "MPPT"
         limits = f"{show(controller.max_current, 'A')}, panels up to {show(controller.max_voltage, 'V')}"
-        yield Part("Charge controller", f"{kind}, {limits}", FILE)
+        needed = (_wanted(plan, f"power.{key}", system) for key in ("controller_current", "cold_voltage"))
+        yield Part("Charge controller", f"{kind}, {limits}", ", ".join(filter(None, needed)))
     if battery := supply.battery:
         kind = "lead-acid" if battery.kind == "lead_acid" else "lithium iron phosphate"
-        yield Part("Battery", f"{kind}, {show(battery.capacity, 'Ah')} at {show(supply.voltage, 'V')}", FILE)
+        has = f"{kind}, {show(battery.capacity, 'Ah')} at {show(supply.voltage, 'V')}"
+        yield Part("Battery", has, _wanted(plan, "power.battery_needed", system))
     if supply.cable:
-        size = f"{show(supply.cable.size, 'mm2')}" if supply.cable.size else "size not in the pond file"
-        yield Part("Cable from the battery to the pump", f"{show(supply.cable.length, 'm', system)} one way, {size}", FILE)
-    for load_ in supply.loads:
-        yield Part(f"Also to be fed: {plain(load_.name)}", f"{show(load_.power, 'W')}, {show(load_.hours_per_day, 'h/d')}", FILE)
+        size = f"{show(supply.cable.size, 'mm2')}" if supply.cable.size else "size still open"
+        length, wanted = show(supply.cable.length, "m", system), _fact(plan, "power", "cable")
+        yield Part("Cable from the battery to the pump", f"{length} one way, {size}", wanted and f"{wanted}, or more")
+    if fuse := _fact(plan, "power", "fuse"):
+        yield Part("Fuse and its holder", want=fuse)
+    for other in supply.loads:
+        yield Part(f"Also to be fed: {plain(other.name)}", f"{show(other.power, 'W')}, {show(other.hours_per_day, 'h/d')}")

@@ -11,12 +11,20 @@ from ..pond.plan import Plan
 from ..pond.results import Finding, Stage
 from ..units import FORMULAS
 from .parts import parts
-from .words import HEADS, HONESTY, NOTHING_FOUND, Row, by_urgency, gap, plain, row, sources_of
+from .words import HEADS, HONESTY, LEGEND, NOTHING_FOUND, Row, by_urgency, gap, plain, row, sources_of
 
-# stage key -> "module:class" in pondwright.figures; a stage without a picture is printed without one
+# stage key -> "module:class" in pondwright.figures; a stage without a picture, or with something missing, is printed without
 PICTURES = {
     "survey": "survey:SurveyPicture",
+    "plumbing": "plumbing:PlumbingPicture",
+    "power": "power:PowerPicture",
+    "filter": "filter:FilterPicture",
+    "water": "water:WaterPicture",
 }
+KEY_NUMBERS = (  # for the first page, where the plan has them
+    "survey.volume", "stocking.limit", "fish.hours_to_4", "filter.feed_allowed", "filter.media_needed", "plumbing.flow", "power.pump_hours",
+    "power.panel_needed", "power.battery_needed", "power.cable_needed", "power.fuse", "water.tan_limit",
+)
 PRINT_DPI = 192
 SYSTEM_WORDS = {"metric": "metric units", "us": "US units", "imperial": "imperial units"}
 
@@ -48,7 +56,8 @@ class Chapter:
     gap: str
     rows: tuple[Row, ...]
     grids: tuple
-    formulas: tuple[Explained, ...]
+    formulas: tuple[Explained, ...]  # those that no earlier chapter used
+    earlier: int
     picture: Picture | None
 
 
@@ -80,19 +89,24 @@ def printable(plan: Plan, findings: tuple[Finding, ...], system: str = "metric",
     pages = jinja2.Environment(loader=jinja2.PackageLoader(__package__, ""), autoescape=True, trim_blocks=True, lstrip_blocks=True,
                                undefined=jinja2.StrictUndefined)
     pages.filters["plain"] = plain
-    chapters = [_chapter(plan, stage, system, shelf.get(stage.key)) for stage in plan.stages.values()]
+    chapters, explained = [], set()
+    for stage in plan.stages.values():
+        chapters.append(_chapter(plan, stage, system, shelf.get(stage.key), explained))
+        explained.update(stage.formulas)
     return pages.get_template("plan.html.j2").render(
         plan=plan, name=plain(plan.pond.name), note=plain(plan.pond.pond.note), whose=whose, when=when, units=SYSTEM_WORDS[system],
-        honesty=HONESTY, findings=by_urgency(findings), nothing=NOTHING_FOUND, heads=HEADS, chapters=chapters,
-        deciding=[(c, r) for c in chapters for r in c.rows if r.decides], parts=parts(plan, system), sources=sources_of(plan),
+        honesty=HONESTY, legend=LEGEND, findings=by_urgency(findings), nothing=NOTHING_FOUND, heads=HEADS, chapters=chapters,
+        key_numbers=[r for c in chapters for r in c.rows if r.key in KEY_NUMBERS], parts=parts(plan, system), sources=sources_of(plan),
+        formulas=sorted((f for c in chapters for f in c.formulas), key=lambda f: f.name),
     )
 
 
-def _chapter(plan: Plan, stage: Stage, system: str, picture) -> Chapter:
+def _chapter(plan: Plan, stage: Stage, system: str, picture, explained: set[str]) -> Chapter:
     rows = tuple(row(stage, number, system) for number in stage.numbers.values())
     grids = tuple((plain(g.title), list(zip(g.heads(system), g.units, strict=True)), g.cells(system)) for g in stage.grids)
-    shown = _picture(picture, plan, system) if picture is not None and stage.planned else None
-    return Chapter(stage, plain(stage.title), gap(stage), rows, grids, tuple(explain(f) for f in stage.formulas), shown)
+    shown = _picture(picture, plan, system) if picture is not None and stage.planned and not stage.missing else None
+    new = [name for name in stage.formulas if name not in explained]
+    return Chapter(stage, plain(stage.title), gap(stage), rows, grids, tuple(map(explain, new)), len(stage.formulas) - len(new), shown)
 
 
 def _picture(which, plan: Plan, system: str) -> Picture:

@@ -1,18 +1,25 @@
 """The whole plan as calm terminal tables: black and white, words instead of signals, readable at 80 columns."""
 from __future__ import annotations
 
+import textwrap
+
 from rich.console import Console, Group
-from rich.padding import Padding
-from rich.rule import Rule
 from rich.table import Table
 from rich.text import Text
 
 from ..pond.plan import Plan
 from ..pond.results import Finding, Grid, Stage
-from .words import HEADS, HONESTY, NOTHING_FOUND, by_urgency, gap, plain, row, sources_of
+from .words import HEADS, HONESTY, LEGEND, NOTHING_FOUND, by_urgency, gap, in_short, plain, row, sources_of
 
 WIDEST = 100  # columns; longer lines are hard to read
-COLUMNS = (13, 13, 21)  # plan on, typical, range; what the number is takes the rest
+COLUMNS = (17, 8, 15)  # plan on, typical, range; what the number is takes the rest
+
+
+class _Console(Console):
+    """A rich console that lets the caller say what to do when nobody reads any longer."""
+
+    def on_broken_pipe(self) -> None:
+        raise BrokenPipeError
 
 
 def tell(plan: Plan, findings: tuple[Finding, ...], system: str = "metric", *, whose: str = "", out=None, width: int | None = None) -> None:
@@ -31,101 +38,89 @@ def tell(plan: Plan, findings: tuple[Finding, ...], system: str = "metric", *, w
     width : int, optional
         Columns; the terminal's own by default, at most 100.
     """
-    console = Console(file=out, width=width, highlight=False, markup=False, emoji=False, soft_wrap=False)
-    console.width = min(console.width, WIDEST)
-    console.print(_head(f"Plan for {plain(plan.pond.name)}", "═"))
-    console.print(_wrapped(f"From {plain(whose)}. {HONESTY}" if whose else HONESTY))
+    console = _Console(file=out, width=width, highlight=False, markup=False, emoji=False)
+    page = _Page(min(console.width, WIDEST))
+    about = (f"From {whose}. {HONESTY}" if whose else HONESTY, *LEGEND)
+    parts = [page.head(f"Plan for {plan.pond.name}", "═"), *(page.item(text) for text in about)]
     for stage in plan.stages.values():
-        console.print()
-        console.print(_stage(stage, system, console.width))
-    for part in (_findings(findings), _assumptions(plan), _cautions(plan), _sources(plan)):
-        console.print()
-        console.print(part)
+        parts += ["", *page.stage(stage, system)]
+    parts += ["", *page.findings(findings), "", *page.assumptions(plan), "", *page.cautions(plan), "", *page.sources(plan)]
+    console.print(Group(*parts, "", page.head("In short", "═"), page.item(in_short(findings))), width=page.width)
 
 
-def _head(text: str, line: str = "─") -> Rule:
-    return Rule(Text(text, style="bold"), align="left", characters=line, style="")
+class _Page:
+    """Writes the parts of a plan for a window so many columns wide."""
 
+    def __init__(self, width: int):
+        self.width = width
 
-def _wrapped(text: str, style: str = "") -> Text:
-    return Text(plain(text), style=style)
+    def head(self, text: str, line: str = "─") -> Text:
+        text = plain(text)
+        words = textwrap.fill(text, self.width)
+        return Text(words + f" {line * (self.width - len(text) - 1)}" if len(text) < self.width - 1 else words, style="bold")
 
+    def item(self, text: str, mark: str = "", indent: int = 0, style: str = "") -> Text:
+        """Write a paragraph or an item of a list, its later lines under its first word."""
+        start = " " * indent + (f"{mark} " if mark else "")
+        rest = " " * (indent + (2 if mark else 0))
+        lines = textwrap.fill(plain(text), self.width, initial_indent=start, subsequent_indent=rest, break_on_hyphens=False)
+        return Text(lines, style=style)
 
-def _item(text: str, mark: str = "-") -> Table:
-    """Write one item of a list, its later lines under its first word."""
-    grid = Table.grid(padding=(0, 1))
-    grid.add_column(no_wrap=True)
-    grid.add_column(ratio=1)
-    grid.add_row(mark, _wrapped(text))
-    return grid
+    def stage(self, stage: Stage, system: str) -> list:
+        parts = [self.head(stage.title)]
+        if stage.planned:
+            parts.append(self._line(HEADS))
+        for number in stage.numbers.values():
+            shown = row(stage, number, system)
+            parts.append(self._line((shown.label, Text(shown.value, style="bold"), shown.typical, shown.span)))
+            parts += [self.item(remark, "·", 2) for remark in shown.remarks]
+        if open_question := gap(stage):
+            parts.append(self.item(open_question))
+        for grid in stage.grids:
+            parts += ["", self.item(grid.title, style="bold"), _grid(grid, system)]
+        return parts
 
+    def _line(self, cells) -> Table:
+        line = Table.grid(padding=(0, 2, 0, 0), pad_edge=False)
+        line.add_column(width=max(self.width - sum(COLUMNS) - 2 * len(COLUMNS), 12))
+        for column in COLUMNS:
+            line.add_column(width=column)
+        line.add_row(*(cell if isinstance(cell, Text) else Text(cell) for cell in cells))
+        return line
 
-def _stage(stage: Stage, system: str, width: int) -> Group:
-    parts = [_head(plain(stage.title))]
-    if stage.planned:
-        parts.append(_numbers(stage, system, width))
-    if open_question := gap(stage):
-        parts.append(_wrapped(open_question))
-    for grid in stage.grids:
-        parts += ["", _grid(grid, system)]
-    return Group(*parts)
+    def findings(self, findings: tuple[Finding, ...]) -> list:
+        parts = [self.head("What this means, the most urgent first")]
+        if not findings:
+            parts.append(self.item(NOTHING_FOUND))
+        for word, meaning, found in by_urgency(findings):
+            parts.append(self.item(f"{word}: {meaning}", style="bold"))
+            for finding in found:
+                parts += [self.item(finding.what, "-", 2), self.item(f"What to do: {finding.do}", indent=4)]
+        return parts
 
+    def assumptions(self, plan: Plan) -> list:
+        parts = [self.head("What was assumed for you")]
+        for stage in plan.stages.values():
+            for assumed in stage.assumptions:
+                marks = ", ".join(assumed.sources) + (", unverified" if assumed.unverified else "")
+                parts.append(self.item(f"{assumed.text} [{marks}]" if marks else assumed.text, "-"))
+        return parts if len(parts) > 1 else [*parts, self.item("Nothing.")]
 
-def _numbers(stage: Stage, system: str, width: int) -> Group:
-    """Write the numbers in columns; what belongs to one number stands below it over the whole width."""
-    lines = [_line(HEADS, width)]
-    for number in stage.numbers.values():
-        shown = row(stage, number, system)
-        lines.append(_line((shown.label, Text(shown.value, style="bold"), shown.typical, shown.span), width))
-        lines += [Padding(_item(remark, "·"), (0, 0, 0, 2)) for remark in shown.remarks]
-    return Group(*lines)
+    def cautions(self, plan: Plan) -> list:
+        parts = [self.head("Cautions")]
+        for stage in plan.stages.values():
+            if stage.cautions:
+                parts += [self.item(stage.title, style="bold"), *(self.item(caution, "-") for caution in stage.cautions)]
+        return parts
 
-
-def _line(cells, width: int) -> Table:
-    line = Table.grid(padding=(0, 2, 0, 0))
-    line.add_column(width=max(width - sum(COLUMNS) - 6, 20))
-    for column in COLUMNS:
-        line.add_column(width=column)
-    line.add_row(*(cell if isinstance(cell, Text) else Text(cell) for cell in cells))
-    return line
+    def sources(self, plan: Plan) -> list:
+        return [self.head("Sources"), *(self.item(citation, f"[{key}]") for key, citation in sources_of(plan))]
 
 
 def _grid(grid: Grid, system: str) -> Table:
-    table = Table(title=Text(plain(grid.title)), title_justify="left", title_style="bold", box=None, padding=(0, 2, 0, 0), pad_edge=False,
-                  header_style="dim")
+    table = Table(box=None, padding=(0, 2, 0, 0), pad_edge=False, header_style="")
     for head, unit_text in zip(grid.heads(system), grid.units, strict=True):
-        table.add_column(Text(plain(head)), justify="right" if unit_text else "left", vertical="top")
+        table.add_column(Text(plain(head)), justify="right" if unit_text else "left", overflow="fold")
     for cells in grid.cells(system):
         table.add_row(*(Text(plain(cell)) for cell in cells))
     return table
-
-
-def _findings(findings: tuple[Finding, ...]) -> Group:
-    parts = [_head("What this means, the most urgent first")]
-    if not findings:
-        parts.append(_wrapped(NOTHING_FOUND))
-    for word, meaning, found in by_urgency(findings):
-        parts.append(Text(f"{word}: {meaning}", style="bold"))
-        for finding in found:
-            parts += [Padding(_item(finding.what), (0, 0, 0, 2)), Padding(_wrapped(finding.do), (0, 0, 0, 4))]
-    return Group(*parts)
-
-
-def _assumptions(plan: Plan) -> Group:
-    parts = [_head("What was assumed for you")]
-    for stage in plan.stages.values():
-        for assumed in stage.assumptions:
-            marks = ", ".join(assumed.sources) + (", unverified" if assumed.unverified else "")
-            parts.append(_item(f"{assumed.text} [{marks}]" if marks else assumed.text))
-    return Group(*parts) if len(parts) > 1 else Group(*parts, _wrapped("Nothing."))
-
-
-def _cautions(plan: Plan) -> Group:
-    parts = [_head("Cautions")]
-    for stage in plan.stages.values():
-        parts += [_item(f"{stage.title}: {caution}") for caution in stage.cautions]
-    return Group(*parts)
-
-
-def _sources(plan: Plan) -> Group:
-    return Group(_head("Sources"), *(_item(citation, f"[{key}]") for key, citation in sources_of(plan)))
