@@ -161,7 +161,7 @@ def test_a_hot_reading_counts():
 def test_a_light_stock_lasts_a_week():
     text = POND + WATER + '[fish]\nspecies = "goldfish"\n[[fish.groups]]\ncount = 1\nlength = "20 cm"\n'
     hours = fish(text)["hours_to_4"]
-    assert hours.high == n.LONGEST and stage.lasts(hours.high) == "a week or more"
+    assert hours.high == n.LONGEST and n.lasts(hours.high) == "a week or more"
 
 
 def test_the_curves_meet_the_hours():

@@ -89,8 +89,10 @@ def tidy(axes, xlabel: str, ylabel: str) -> None:
         axis.set_major_locator(MaxNLocator(5))
 
 
-def roomy(value: float) -> float:
+def roomy(value: float, steps=(1, 1.5, 2, 3, 5, 7, 10)) -> float:
     """Round an axis limit up to 1, 1.5, 2, 3, 5 or 7 times a power of ten, so that it seldom moves; zero stays zero.
+
+    Coarser `steps`, such as (1, 3, 10), suit a number that a slider moves far.
 
     Examples
     --------
@@ -100,5 +102,5 @@ def roomy(value: float) -> float:
     if value == 0:
         return 0.0
     power = 10.0 ** math.floor(math.log10(abs(value)))
-    step = next(n for n in (1, 1.5, 2, 3, 5, 7, 10) if n * power >= abs(value) * (1 - 1e-9))
+    step = next(n for n in steps if n * power >= abs(value) * (1 - 1e-9))
     return math.copysign(step * power, value)

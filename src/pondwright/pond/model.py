@@ -249,7 +249,10 @@ Shape = Annotated[
 
 
 class Place(Section):
-    """Where the pond is. `climate` names a row of the climate table; without it the nearest to latitude and longitude is used."""
+    """Where the pond is. `climate` names a row of the climate table; without it the nearest to latitude and longitude is used.
+
+    `ice_free_depth` is how deep ponds freeze there in a hard winter: below it the water stays free of ice.
+    """
 
     climate: str | None = None
     latitude: measure("deg", at_least=-90, at_most=90) | None = None

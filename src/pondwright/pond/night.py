@@ -12,7 +12,7 @@ import numpy as np
 
 from ..science import fish, geometry, heat, oxygen
 from ..tables import Coefficient, coefficients
-from ..units import Q, Quantity, tracing, unit
+from ..units import Q, Quantity, show, tracing, unit
 from .climate import Climate, climate, nearest
 from .model import Pond
 from .results import End, Number, Stage
@@ -27,6 +27,16 @@ def climate_of(pond: Pond) -> Climate | None:
     if pond.place is None:
         return None
     return climate(pond.place.climate) if pond.place.climate else nearest(pond.place.latitude, pond.place.longitude)
+
+
+def longest_stop(pond: Pond) -> Quantity | None:
+    """Return the longest stop that the pond file expects of the pump, if it says so."""
+    return None if pond.pump is None else pond.pump.longest_stop
+
+
+def lasts(hours: Quantity) -> str:
+    """Write hours for people; the longest that is computed is called a week or more."""
+    return "a week or more" if hours >= LONGEST else show(hours, "h", digits=2)
 
 
 def cautious(name: str, end: str) -> End:

@@ -160,11 +160,6 @@ def _night_numbers(night: n.Night, grown: n.Night | None, tried: dict) -> list[N
     return found
 
 
-def longest_stop(pond: Pond) -> Quantity | None:
-    """Return the longest stop that the pond file expects of the pump, if it says so."""
-    return None if pond.pump is None else pond.pump.longest_stop
-
-
 def _budget(night: n.Night, tried: dict) -> Grid:
     parts = night.budget(tried)
     rows = tuple((words, parts[key][1], parts[key][0]) for key, words in _WHO.items())
@@ -239,15 +234,10 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     return [*_find_oxygen(pond, stage), *_find_feed(pond, stage)]
 
 
-def lasts(hours: Quantity) -> str:
-    """Write hours for people; the longest that is computed is called a week or more."""
-    return "a week or more" if hours >= n.LONGEST else show(hours, "h", digits=2)
-
-
 def _find_oxygen(pond: Pond, stage: Stage) -> list[Finding]:
-    hours, stop, level = stage["hours_to_4"], longest_stop(pond), show(n.LIMIT, "mg/L")
+    hours, stop, level = stage["hours_to_4"], n.longest_stop(pond), show(n.LIMIT, "mg/L")
     fall = (f"On the warmest nights (water {show(stage['warmest_night'].value, 'degC', digits=2)}) the oxygen can fall to {level} in "
-            f"{lasts(hours.value)} without the pump; typical {lasts(hours.typical)}")
+            f"{n.lasts(hours.value)} without the pump; typical {n.lasts(hours.typical)}")
     if stop is None and pond.pump is None:
         return [Finding("fish.no_pump", Urgency.NOTE, f"{fall}; no pump is planned.",
                         "Keep an air pump with its own battery at hand for hot, still nights.", ("fish.hours_to_4",))]
@@ -265,8 +255,8 @@ def _find_oxygen(pond: Pond, stage: Stage) -> list[Finding]:
     if grown is not None and grown.value < stop:
         found.append(Finding(
             "fish.hours_to_4_grown", Urgency.IMPROVE,
-            f"When the fish are grown it takes only {lasts(grown.value)} to fall to {level} (typical {lasts(grown.typical)}); the longest "
-            f"stop is {longest}.",
+            f"When the fish are grown it takes only {n.lasts(grown.value)} to fall to {level} (typical {n.lasts(grown.typical)}); the "
+            f"longest stop is {longest}.",
             "Plan for the grown fish: shorten the stop, or find other homes for some of them in time; never release any.",
             ("fish.hours_to_4_grown",)))
     return found

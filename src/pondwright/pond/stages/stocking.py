@@ -15,7 +15,7 @@ from .. import night as n
 from ..climate import DAYS
 from ..model import Pond
 from ..results import Assumption, End, Finding, Grid, Number, Stage, Urgency, by_key, given, number
-from .fish import longest_stop, span
+from .fish import span
 
 KEY, TITLE = "stocking", "How many fish"
 LIMITS = {
@@ -82,7 +82,7 @@ def _oxygen(pond: Pond, survey: Stage) -> dict[str, Number]:
     night = n.night_of(pond, survey, grown=n.grown_lengths(pond) is not None)
     if night is None:
         return {}
-    stop = longest_stop(pond)
+    stop = n.longest_stop(pond)
     time = n.DARK if stop is None else stop
     note = f"so that {show(n.LIMIT, 'mg/L')} is left after {show(time, 'h')} without the pump"
     if stop is None:
@@ -241,7 +241,7 @@ _CAUTIONS = (
 def _missing(pond: Pond, limits: Mapping[str, Number], fish: _Fish) -> tuple[str, ...]:
     wishes = (
         (pond.place is None, "[place], for the oxygen on the warmest night"),
-        (pond.place is not None and pond.pump is not None and longest_stop(pond) is None, "pump.longest_stop, for the oxygen"),
+        (pond.place is not None and pond.pump is not None and n.longest_stop(pond) is None, "pump.longest_stop, for the oxygen"),
         (fish.is_fed and pond.filter is not None and "filter" not in limits, "what the filter's own stage still needs"),
         (fish.is_fed and pond.filter is None and "feed" not in limits, "[[readings]] with ph, for the ammonia that the water may hold"),
     )
@@ -250,7 +250,7 @@ def _missing(pond: Pond, limits: Mapping[str, Number], fish: _Fish) -> tuple[str
 
 def _assumptions(pond: Pond, limits: Mapping[str, Number]) -> tuple[Assumption, ...]:
     c, found = coefficients(), []
-    if "oxygen" in limits and longest_stop(pond) is None:
+    if "oxygen" in limits and n.longest_stop(pond) is None:
         found.append(Assumption(
             f"No longest stop of a pump is known, so the oxygen must last a night of {show(n.DARK, 'h')}; by day plants and algae make "
             "more.", ("Judgement",)))
