@@ -221,6 +221,12 @@ def test_panels_of_too_few_volts():
     assert "14.8 V" in found(twelve_for_24)["power.charging_voltage"].what
 
 
+def test_panels_of_too_many_volts_for_a_switching_controller():
+    tall = WHOLE.replace('voc = "22.5 V"', 'voc = "38 V"').replace('vmp = "18.6 V"', 'vmp = "31 V"')  # 12/31 = 39 %
+    assert "39 %" in found(tall)["power.mismatch"].what and "power.mismatch" not in found(WHOLE)
+    assert "power.mismatch" not in found(tall.replace('"switching"', '"mppt"'))
+
+
 def test_a_cable_thinner_than_its_fuse_is_a_danger():
     thin = WHOLE.replace('length = "6 m"\n', 'length = "6 m"\nsize = "0.3 mm2"\n')
     assert found(thin)["power.cable_fuse"].urgency is Urgency.DANGER

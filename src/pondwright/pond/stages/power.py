@@ -232,7 +232,7 @@ def _hours(pond, sun, needed, ends, in_month, parts) -> None:
     columns = (sun.light.day_length, sun.light.flat, sun.light.on_panel, parts.series["energy_in"], parts.series["pump_hours"])
     parts.grids.append(
         Grid(
-            "Month by month, at the cautious end",
+            "Month by month; energy and hours at the cautious end",
             ("month", "day", "flat ground", "on the panel", "reaches the loads", "pump runs"),
             ("", "h", "kWh/m2/d", "kWh/m2/d", "Wh/d", "h/d"),
             tuple((name, *(c[i] for c in columns)) for i, name in enumerate(MONTHS)),
@@ -431,7 +431,7 @@ def _cable(pond: Pond, parts: _Parts) -> None:
             "Copper of the cable to buy, at least",
             "mm2",
             chosen[system]["area"],
-            f"{chosen[system]['size']}: the larger of voltage drop and ampacity",
+            f"{' or '.join(row['size'] for row in chosen.values())}: the larger of voltage drop and ampacity",
         ),
         number(
             "voltage_drop",

@@ -14,6 +14,7 @@ from ..wires import ampacity
 CHARGING = 1.2  # a lead-acid or lithium iron phosphate battery is charged at about 14.4 V for each 12 V; common practice
 TOUCH = Q(30.0, "V")  # direct current, wet skin; the contact limit of NEC 680.2, from memory
 DARK = Q(0.3, "kWh/m2/d")  # a judgement: in a month darker than this the tilt does not matter
+WELL_MATCHED = 0.55  # a judgement: panels of 18 V at 12 V use two thirds of their watts
 WORTH_TURNING = 1.05  # a judgement: five per cent more sun is worth a new bracket
 
 
@@ -22,7 +23,7 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     stage = stages["power"]
     if not stage.planned:
         return []
-    checks = (_hours, _tilt, _direction, _battery, _frost, _voltage, _controller, _charging, _touch, _cable)
+    checks = (_hours, _tilt, _direction, _battery, _frost, _voltage, _controller, _charging, _mismatch, _touch, _cable)
     return [found for check in checks for found in check(pond, stage)]
 
 
@@ -191,6 +192,22 @@ def _charging(pond: Pond, stage: Stage):
             f"Hot panels work at {volts.text()}, below the {show(charge, 'V')} at which the battery is charged full.",
             "Put more panels in series, or take panels of a higher voltage.",
             ("power.hot_voltage",),
+        )
+
+
+def _mismatch(pond: Pond, stage: Stage):
+    if "controller_current" not in stage or pond.power.controller.kind != "switching":
+        return
+    volts = pond.power.panel.vmp * pond.power.panel.in_series
+    used = (pond.power.voltage / volts).m_as("")
+    if used < WELL_MATCHED:
+        yield Finding(
+            "power.mismatch",
+            Urgency.IMPROVE,
+            f"A switching controller holds panels that work at {show(volts, 'V')} down at the battery's {show(pond.power.voltage, 'V')}: "
+            f"about {100 * used:.0f} % of their watts are used; two thirds is usual.",
+            "Take an MPPT controller, or panels of about 18 V for each 12 V of battery.",
+            ("power.energy_in",),
         )
 
 
