@@ -77,7 +77,8 @@ class PlumbingPicture(Picture):
             name, flow, now = rows[n] if n < len(rows) else ("", Q(0.0, "L/min"), False)
             bar.set_width(flow.m_as(Q(1, flow_unit).units))
             bar.set(hatch="//" if now else "", linewidth=2.0 if now else 1.0, visible=n < len(rows))
-            words.set_text(f"{name}: {show(flow, 'L/min', system)}" if name else "" if rows or n else "nothing flows")
+            number = show(flow, "L/min", system).partition(" ")[0]  # the axis names the unit
+            words.set_text(f"{name}: {number}" if name else "" if rows or n else "nothing flows")
         self.pipes.set_xlim(0, roomy(1.02 * most))
         tidy(self.pipes, f"flow, {short(flow_unit)}", "")
         self.pipes.set_yticks([])

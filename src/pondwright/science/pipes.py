@@ -13,7 +13,7 @@ _LENGTH = Arg("m", possible=(0, 10_000))
 _SPEED = Arg("m/s", possible=(0, 1000))
 _HEAD = Arg("m", possible=(0, 10_000))
 _K = Arg("-", possible=(0, 10_000))
-_FACTOR = Arg("-", possible=(1e-4, 100))
+_FACTOR = Arg("-", possible=(1e-4, 1e12))  # 64/Re has no upper end
 _ROUGHNESS = Arg("mm", possible=(0, 20))
 _VISCOSITY = Arg("mm2/s", possible=(0.1, 1e6))
 _DENSITY = Arg("kg/m3", possible=(500, 2000))
@@ -77,7 +77,7 @@ def reynolds(velocity, inside_diameter, viscosity=1.1386):
     return velocity * inside_diameter * 1000 / viscosity
 
 
-@formula(reynolds=Arg("-", possible=(1e-3, 1e9)), relative_roughness=Arg("-", possible=(0, 0.5), calibrated=(0, 0.05)), returns=_FACTOR)
+@formula(reynolds=Arg("-", possible=(1e-9, 1e9)), relative_roughness=Arg("-", possible=(0, 0.5), calibrated=(0, 0.05)), returns=_FACTOR)
 def friction_factor(reynolds, relative_roughness):
     """Darcy friction factor of a pipe, which is four times the Fanning factor of some books.
 

@@ -293,10 +293,10 @@ def _wider(pond: Pond, stages: Mapping[str, Stage]):
         if bore > line.typical["bore"] and other > (1 + WORTH_IT) * flow:
             now, then = (show(Q(q, "L/min"), "L/min") for q in (flow, other))
             yield Finding("plumbing.wider_pipe", Urgency.IMPROVE,
-                          f"Pipe and fittings take {show(lost, 'm')} of the pump's {stage['head'].text()} of head. A pipe of {row['size']} "
-                          f"({row['series']}) would bring {then} instead of {now}, {100 * (other / flow - 1):.0f} % more, for the same "
-                          "electricity.",
-                          "Take the wider pipe, with fittings to match.", ("plumbing.flow", "plumbing.pipe_head"))
+                          f"Pipe and fittings take {show(lost, 'm')} of the pump's {stage['head'].text()} of head. A wider line, "
+                          f"{row['series']} {row['size']}, would bring {then} instead of {now}, {100 * (other / flow - 1):.0f} % more, for "
+                          "the same electricity.",
+                          "Take the wider line, with fittings to match.", ("plumbing.flow", "plumbing.pipe_head"))
             return
 
 
