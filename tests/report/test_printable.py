@@ -54,7 +54,8 @@ def page(**choice) -> Page:
 def test_findings_come_first_then_every_stage():
     text = page(pictures={}).text
     order = ("Plan for", "teaching estimates", "What this means, the most urgent first Dangerous", "What to do:",
-             "The plan in a few numbers", "How it was computed", "The filter: the numbers", "Not planned yet", "beside what the plan asks for", "The formulas Volume of",
+             "The plan in a few numbers",
+             "How it was computed", "The filter: the numbers", "Not planned yet", "beside what the plan asks for", "The formulas Volume of",
              "Sources AH590")
     places = [text.index(words) for words in order]
     assert places == sorted(places)

@@ -19,6 +19,7 @@ PICTURES = {
     "plumbing": "plumbing:PlumbingPicture",
     "power": "power:PowerPicture",
     "filter": "filter:FilterPicture",
+    "stocking": "stocking:StockingPicture",
     "water": "water:WaterPicture",
 }
 KEY_NUMBERS = (  # for the first page, where the plan has them
