@@ -30,14 +30,16 @@ def mg(value):
 
 
 @each("feed_loads", "TAN production")
-@published(n.tan_from_feed, "Timmons & Ebeling 2010, the equation (from memory) evaluated")
+@hand_worked(n.tan_from_feed)
 def test_tan_from_feed(row):
+    # the factor is from memory (Timmons & Ebeling 2010): feed x protein x 0.092
     feed, protein = row.given()["F_kg"], row.given()["PC"]
     row.assert_close(n.tan_from_feed(Q(feed, "kg/d"), protein), "kg/d")
 
 
-@published(n.tan_from_feed, "the same, for the feed of FAO TP 589 Appendix 4")
+@hand_worked(n.tan_from_feed)
 def test_the_feed_of_the_fao_example():
+    # 200 g x 0.32 x 0.092
     rows("feed_loads", "by the 0.092 factor")[0].assert_close(n.tan_from_feed(grams(200), 0.32), "g/d")
 
 
@@ -67,8 +69,9 @@ def test_the_two_rules_of_one_text_disagree():
     assert n.tan_from_feed(grams(30), 0.32, method="ExtensionAmmonia").m_as("g/d") == pytest.approx(by_feed, abs=0.005)
 
 
-@published(n.tan_factor, "Timmons & Ebeling 2010 (from memory): 0.092 = 0.16 x 0.8 x 0.8 x 0.9")
+@hand_worked(n.tan_factor)
 def test_the_factor_in_its_parts():
+    # Timmons & Ebeling's parts are from memory
     # 0.16 x 0.8 = 0.128; x 0.8 = 0.1024; x 0.9 = 0.09216, printed with three decimals
     assert n.tan_factor().m_as("") == pytest.approx(0.092, abs=0.0005)
 
@@ -84,14 +87,16 @@ def test_feed_for_tan(factor, feed):
 
 
 @each("nitrification", "^O2 demand with growth")
-@published(n.nitrification_oxygen, "Ebeling, Timmons & Bisogni 2006, reaction evaluated")
+@hand_worked(n.nitrification_oxygen)
 def test_oxygen_with_growth(row):
+    # reaction from memory (Ebeling and others 2006): 1.83 x 31.998 / 14.007
     row.assert_close(n.nitrification_oxygen(grams(1), method="Ebeling2006").m_as("g/d"))
 
 
 @each("nitrification", "^O2 demand, Haug")
-@published(n.nitrification_oxygen, "Haug & McCarty 1972, coefficient evaluated")
+@hand_worked(n.nitrification_oxygen)
 def test_oxygen_haug(row):
+    # coefficient from memory (Haug & McCarty 1972): 1.86 x 31.998 / 14.007
     row.assert_close(n.nitrification_oxygen(grams(1), method="HaugMcCarty1972").m_as("g/d"))
 
 
@@ -119,14 +124,16 @@ def test_oxygen_for_a_thousand_pounds(row):
 
 
 @each("nitrification", "^alkalinity use with growth")
-@published(n.nitrification_alkalinity, "Ebeling, Timmons & Bisogni 2006, reaction evaluated")
+@hand_worked(n.nitrification_alkalinity)
 def test_alkalinity_with_growth(row):
+    # reaction from memory (Ebeling and others 2006): 1.97 / 2 x 100.087 / 14.007
     row.assert_close(n.nitrification_alkalinity(grams(1), method="Ebeling2006").m_as("g/d"))
 
 
 @each("nitrification", "^alkalinity use, EPA")
-@published(n.nitrification_alkalinity, "US EPA 1975, reaction evaluated")
+@hand_worked(n.nitrification_alkalinity)
 def test_alkalinity_epa(row):
+    # reaction from memory (US EPA 1975): 1.98 / 2 x 100.087 / 14.007
     row.assert_close(n.nitrification_alkalinity(grams(1), method="EPA1975").m_as("g/d"))
 
 
@@ -159,8 +166,9 @@ def test_oxygen_budget(row):
 
 
 @each("nitrification", "^CO2 produced")
-@published(n.nitrification_carbon_dioxide, "Ebeling, Timmons & Bisogni 2006, reaction evaluated")
+@hand_worked(n.nitrification_carbon_dioxide)
 def test_carbon_dioxide(row):
+    # reaction from memory (Ebeling and others 2006): 1.86 x 44.009 / 14.007
     row.assert_close(n.nitrification_carbon_dioxide(grams(1)).m_as("g/d"))
 
 
@@ -251,8 +259,9 @@ def test_guideline_line():
 
 
 @each("nitrification", "^nitrifier growth rate")
-@published(n.nitrifier_growth_rate, "US EPA 1975, equation (from memory) evaluated")
+@hand_worked(n.nitrifier_growth_rate)
 def test_growth(row):
+    # equation from memory (US EPA 1975), evaluated
     values = row.given()
     rate = n.nitrifier_growth_rate(celsius(values["T_C"]), mg(values["DO_mgL"]), values["pH"], method="EPA1975")
     row.assert_close(rate.m_as("1/d"))
@@ -281,8 +290,9 @@ def test_doubling(row):
 
 
 @each("startup", "^minimum ammonia")
-@published(n.minimum_tan, "Rittmann & McCarty's relation, evaluated with ASM constants")
+@hand_worked(n.minimum_tan)
 def test_minimum(row):
+    # K b / (mu - b) with constants of ASM1 and its kin
     values = row.given()
     row.assert_close(n.minimum_tan(Q(100 * values["mu"], "%/d"), Q(100 * values["b"], "%/d")), "mg/L")
 
