@@ -161,7 +161,7 @@ def test_module_coefficients():
 
 
 @each("electrics", "^battery size")
-@published(b.battery_capacity, "Ah = Wh x days/(V x DoD x eta), evaluated")
+@published(b.battery_capacity, b.battery_days, "Ah = Wh x days/(V x DoD x eta), evaluated")
 def test_battery_size(row):
     energy, days, volts, depth, eta = row.numbers()
     capacity = b.battery_capacity(Q(energy, "Wh/d"), Q(days, "d"), Q(volts, "V"), Q(100 * depth, "%"), Q(100 * eta, "%"))
