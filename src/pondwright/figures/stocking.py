@@ -53,6 +53,7 @@ class StockingPicture(Picture):
         self._draw_limits(fish, stocking, system)
         tidy(self.night, "hours since the pump stopped", "oxygen, mg/L")
         self.night.set_xticks(range(0, _HOURS + 1, 6))
+        self.night.set_yticks(range(0, int(self.night.get_ylim()[1]) + 1, 4))
         tidy(self.limits, f"mass of fish, {short(unit_for('kg', system))}", "")
         self.limits.set_yticks(range(len(_ROWS)), [words for words, *_ in _ROWS], fontsize=8)
 
