@@ -17,7 +17,7 @@ from pondwright.pond.stages import power as stage
 from pondwright.pond.sunlight import best_tilt, latitude_of, sunlight
 from pondwright.pond.wires import ampacity, cable_row, fuse_rating
 from pondwright.tables import load
-from pondwright.units import Q
+from pondwright.units import Q, showing_in
 
 SHAPE = '[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"\n'
 PLACE = '[place]\nclimate = "halifax"\nrecord_cold = "-29 degC"\n'
@@ -325,9 +325,12 @@ def test_thicker_carries_more():
         assert all(a[1] < b[1] and a[2] < b[2] for a, b in itertools.pairwise(sizes))
 
 
-def test_us_ponds_get_american_sizes():
-    us = made(WHOLE.replace("[pond.shape]", '[pond]\nunits = "us"\n[pond.shape]'))
-    assert us["cable_needed"].value.m_as("mm^2") == pytest.approx(3.309) and "12 AWG" in us["cable_needed"].note
+def test_american_readers_get_american_sizes():
+    with showing_in("us"):
+        us = made(WHOLE)
+    # 2 x 6 m x 2.5 A x 0.020/0.24 V = 2.5 mm2: 12 AWG has 3.31
+    assert us["cable_needed"].value.m_as("mm^2") == pytest.approx(3.309) and us.facts["cable"] == "12 AWG or 2.5 mm²"
+    assert made(WHOLE).facts["cable"] == "2.5 mm² or 12 AWG"
 
 
 # -------------------------------------------------------------------------------------------------------------------- properties

@@ -30,10 +30,11 @@ class PowerPicture(Picture):
         self.banks = list(self.store.barh((0, 1), (0.0, 0.0), height=0.5, facecolor=PALE, edgecolor=BLACK))
         self.banks[0].set_hatch("//")
         self.names = [self.store.text(0, y - 0.3, "", fontsize=9, va="bottom") for y in (0, 1)]
-        self.store.set(ylim=(1.6, -0.75), yticks=[])
-        self.store.set_title("Battery", fontsize=10)
+        self.wire = self.store.text(0, 1.5, "", fontsize=9, va="top", linespacing=1.5)
+        self.store.set(ylim=(2.35, -0.75), yticks=[])
+        self.store.set_title("Battery, cable and fuse", fontsize=10)
         self.store.spines["left"].set_visible(False)
-        return [*self.bars, self.typical, self.need, self.words, *self.banks, *self.names]
+        return [*self.bars, self.typical, self.need, self.words, *self.banks, *self.names, self.wire]
 
     def draw(self, plan: Plan, system: str) -> None:
         stage = plan["power"]
@@ -64,6 +65,7 @@ class PowerPicture(Picture):
             bar.set_width(size)
             bar.set_visible(size > 0)
             name.set_text(f"{words}: {show(ah, 'Ah', system)}" if size > 0 else "")
+        self.wire.set_text(_wire(plan, stage, system))
         tidy(self.store, "Ah", "")
         self.store.set(xlim=(0, roomy(1.05 * max(float(needed.m_as(_AH)), float(have.m_as(_AH)), 1.0))), yticks=[])
 
@@ -81,11 +83,20 @@ class PowerPicture(Picture):
             said.append(f"The bars are empty: the plan {stage.missing[0]}")
         if "battery_needed" in stage:
             have = show(pond.power.battery.capacity, "Ah", system)
-            said.append(f"Two bars on the right: a battery of {stage['battery_needed'].text(system)} is needed, {have} planned")
+            said.append(f"On the right, two bars: a battery of {stage['battery_needed'].text(system)} is needed, {have} planned")
+        if "fuse" in stage:
+            said.append(f"Below them the cable, {stage.facts['cable']}, and the fuse, {stage['fuse'].text(system)}")
         return ". ".join(said) + "."
 
 
 _DAILY, _AH = Q(1, "Wh/d").units, Q(1, "Ah").units
+
+
+def _wire(plan: Plan, stage: Stage, system: str) -> str:
+    if "fuse" not in stage:
+        return ""
+    length = show(plan.pond.power.cable.length, "m", system)
+    return f"cable, {length} one way:\n{stage.facts['cable']}\nfuse: {stage['fuse'].text(system)}"
 
 
 def _watt_hours(stage: Stage, key: str) -> np.ndarray:

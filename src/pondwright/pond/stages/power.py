@@ -12,7 +12,7 @@ from ...science import battery as b
 from ...science import cables as w
 from ...science import electrics as e
 from ...tables import coefficients
-from ...units import Q, Quantity, show
+from ...units import Q, Quantity, show, unit_for
 from ..climate import MONTHS, Climate, of_place
 from ..model import Pond
 from ..results import Assumption, End, Grid, Number, Stage, by_key, given, number
@@ -411,13 +411,13 @@ def _cable(pond: Pond, parts: _Parts) -> None:
         return
     known = coefficients()
     ends = {"drop": End(known["drop_allowed"], "low"), "resistivity": End(known["copper_resistivity"], "high")}
-    system = "AWG" if pond.pond.units == "us" else "metric"
+    system, other = ("AWG", "metric") if unit_for("L") == "US gal" else ("metric", "AWG")  # the sizes sold where the reader lives
 
     def area(drop, resistivity):
         return w.cable_area(current.typical, supply.cable.length, supply.voltage * drop, resistivity)
 
     thin = number("drop_area", "Copper that the voltage drop asks for", "mm2", area, decides=True, stacked=True, **ends)
-    chosen = {name: cable_row(thin.value, rating, name) for name in ("metric", "AWG")}
+    chosen = {name: cable_row(thin.value, rating, name) for name in (system, other)}
     if None in chosen.values():
         parts.missing.append(
             f"no cable of the table keeps the drop over {show(supply.cable.length, 'm')} small: a higher system voltage needs less copper"
