@@ -87,7 +87,8 @@ class Opened:
         self.page.on("pageerror", lambda error: self.faults.append(str(error)))
         self.asked: set[str] = set()
         self.page.on("request", lambda request: self.asked.add(urlsplit(request.url).hostname or ""))
-        self.page.goto(f"{address}/lab/tree/{quote(name)}?token={token}")
+        apart = "".join(c for c in name if c.isalnum())  # a workspace of its own, so that no other page's tabs are opened again
+        self.page.goto(f"{address}/lab/workspaces/{apart}/tree/{quote(name)}?token={token}")
         self.page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60_000)
         self._wait_for_kernel()  # asked to run before that, JupyterLab opens its kernel dialog
         self.page.wait_for_function(IDLE, timeout=90_000)
@@ -108,7 +109,8 @@ class Opened:
     def close(self) -> None:
         self.page.close()
         for session in self.ask("api/sessions"):
-            self.ask(f"api/sessions/{session['id']}", method="DELETE")
+            if session["path"] == self.name:
+                self.ask(f"api/sessions/{session['id']}", method="DELETE")
 
     def ask(self, path: str, method: str = "GET"):
         request = urllib.request.Request(f"{self.address}/{path}", method=method, headers={"Authorization": f"token {self.token}"})
