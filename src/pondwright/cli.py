@@ -79,14 +79,15 @@ def _start(args) -> int:
 
 
 def _plan(args) -> int:
-    from .pond.file import MY_POND, load_pond, my_pond
+    from .pond.file import MY_POND, demo_pond, load_pond, my_pond, write_atomically
     from .pond.findings import findings
     from .pond.plan import plan
     from .units import showing_in
 
     pond = my_pond() if args.pond is None else load_pond(args.pond)
-    own = args.pond is not None or _is_mine(pond)
-    whose = f"your file {Path(args.pond or MY_POND).name}" if own else "the packaged demo pond, which is invented"
+    whose = f"your file {Path(args.pond or MY_POND).name}"
+    if args.pond is None and pond == demo_pond():
+        whose = f"the packaged demo pond, which is invented; no {MY_POND} with a shape is in this folder"
     system = args.units or pond.pond.units
     if args.html is not None:
         _spare(Path(args.html), Path(args.pond or MY_POND))
@@ -94,10 +95,10 @@ def _plan(args) -> int:
         planned = plan(pond)
         found = findings(planned)
         if args.html is not None:
-            from .pond.file import write_atomically
             from .report.printable import printable
 
-            write_atomically(Path(args.html), printable(planned, found, system, whose=whose, when=f"{date.today():%d %B %Y}".lstrip("0")))
+            today = f"{date.today():%d %B %Y}".lstrip("0")
+            write_atomically(Path(args.html), printable(planned, found, system, whose=whose, when=today))
             print(f"The printable plan of {_line(pond.name)} is in {_line(args.html)}: open it in a browser and print it.",
                   file=sys.stderr if args.json else sys.stdout)
         if args.json:
@@ -109,13 +110,6 @@ def _plan(args) -> int:
 
             tell(planned, found, system, whose=whose)
     return 0
-
-
-def _is_mine(pond) -> bool:
-    """Tell a pond of the working folder from the demo that stands in for it."""
-    from .pond.file import demo_pond
-
-    return pond != demo_pond()
 
 
 def _spare(target: Path, source: Path) -> None:

@@ -110,6 +110,7 @@ def serve(folder: Path, lesson: str, *, port: int | None = None, browser: bool =
     except KeyboardInterrupt:  # in a terminal the server has had the same Ctrl-C and is shutting its kernels down
         with contextlib.suppress(subprocess.TimeoutExpired):
             server.wait(timeout=5)
+        say("Closed. Your files are in the working folder.")
         return 0
     finally:
         signal.signal(signal.SIGTERM, earlier)
