@@ -26,26 +26,29 @@ class PowerPicture(Picture):
         self.unused = self.year.add_patch(PathPatch(_bars(np.zeros(12)), facecolor="white", edgecolor=GREY, hatch="///"))
         self.typical = self.year.plot(range(12), [0.0] * 12, color=BLUE, marker="o", linestyle="none")[0]
         self.need = self.year.plot([-0.6, 11.6], [0, 0], color=VERMILLION, linestyle="--", linewidth=2)[0]
-        self.words = self.year.text(-0.5, 0, "", fontsize=9, va="top")
         self.year.set(xlim=(-0.6, 11.6), xticks=range(12))
         handles = [self.used, self.typical, self.need]
         self.year.legend(handles=handles, labels=["cautious", "typical", "the loads need"], loc="upper right", fontsize=8, frameon=False)
         self.year.set_title("Energy that reaches the loads in a mean day", fontsize=10)
         self.banks = list(self.store.barh((0, 1), (0.0, 0.0), height=0.5, facecolor=PALE, edgecolor=BLACK))
         self.banks[0].set_hatch("//")
-        self.names = [self.store.text(0, y - 0.3, "", fontsize=9, va="bottom") for y in (0, 1)]
-        self.wire = self.store.text(0, 1.5, "", fontsize=9, va="top", linespacing=1.5)
+        # words that stay are drawn once, with the axes; of the words that move only numbers are left, since text is slow to draw
+        for y, words in ((-0.3, "battery needed"), (0.7, "battery planned"), (1.75, "cable, fuse")):
+            self.store.text(0, y, words, fontsize=9, va="bottom")
+        paper = {"facecolor": "white", "edgecolor": "none", "pad": 1.5}
+        self.sizes = [self.store.text(0, y, "", fontsize=9, va="center", bbox=paper) for y in (0, 1)]
+        self.wire = self.store.text(0, 1.82, "", fontsize=9, va="top")
         self.store.set(ylim=(2.35, -0.75), yticks=[])
-        self.store.set_title("Battery, cable and fuse", fontsize=10)
+        self.store.set_title("Between sun and pump", fontsize=10)
         self.store.spines["left"].set_visible(False)
-        return [self.used, self.unused, self.typical, self.need, self.words, *self.banks, *self.names, self.wire]
+        return [self.used, self.unused, self.typical, self.need, *self.banks, *self.sizes, self.wire]
 
     def draw(self, plan: Plan, system: str) -> None:
         stage = plan["power"]
-        self._draw_year(stage, system)
+        self._draw_year(stage)
         self._draw_store(plan, stage, system)
 
-    def _draw_year(self, stage: Stage, system: str) -> None:
+    def _draw_year(self, stage: Stage) -> None:
         low, typical = (_watt_hours(stage, key) for key in ("energy_in", "energy_typical"))
         need = float(stage["daily_energy"].value.m_as(_DAILY)) if "daily_energy" in stage else 0.0
         used = _used(stage)
@@ -54,8 +57,6 @@ class PowerPicture(Picture):
         top = roomy(1.2 * max(typical.max(), need, 1.0))
         self.typical.set_data(range(12), typical)
         self.need.set_data([-0.6, 11.6], [need, need])
-        self.words.set_position((-0.5, 0.98 * top))
-        self.words.set_text(f"the loads need {show(Q(need, 'Wh/d'), 'Wh/d', system)}" if need else "")
         tidy(self.year, "hatched: not in use" if not used.all() else "", "Wh a day")
         self.year.set(ylim=(0, top), xticks=range(12), xticklabels=[name[0] for name in MONTHS])
 
@@ -63,14 +64,16 @@ class PowerPicture(Picture):
         battery = plan.pond.power.battery if plan.pond.power else None
         have = battery.capacity if battery else Q(0.0, "Ah")
         needed = stage["battery_needed"].value if "battery_needed" in stage else Q(0.0, "Ah")
-        for bar, name, words, ah in zip(self.banks, self.names, ("needed", "planned"), (needed, have), strict=True):
+        widest = roomy(1.05 * max(float(needed.m_as(_AH)), float(have.m_as(_AH)), 1.0))
+        for bar, words, ah in zip(self.banks, self.sizes, (needed, have), strict=True):
             size = float(ah.m_as(_AH))
             bar.set_width(size)
             bar.set_visible(size > 0)
-            name.set_text(f"{words}: {show(ah, 'Ah', system)}" if size > 0 else "")
-        self.wire.set_text(_wire(plan, stage, system))
+            words.set_text(show(ah, "Ah", system) if size > 0 else "none")
+            words.set_x(0.03 * widest)
+        self.wire.set_text(f"{stage.facts['cable']}, {stage['fuse'].text(system)}" if "fuse" in stage else "")
         tidy(self.store, "Ah", "")
-        self.store.set(xlim=(0, roomy(1.05 * max(float(needed.m_as(_AH)), float(have.m_as(_AH)), 1.0))), yticks=[])
+        self.store.set(xlim=(0, widest), yticks=[])
 
     def alt(self, plan: Plan, system: str = "metric") -> str:
         stage, pond = plan["power"], plan.pond
@@ -101,13 +104,6 @@ def _bars(heights: np.ndarray) -> Path:
     corners = [(x - 0.38, zero), (x - 0.38, heights), (x + 0.38, heights), (x + 0.38, zero), (x - 0.38, zero)]
     vertices = np.array([np.column_stack(c) for c in corners]).transpose(1, 0, 2).reshape(-1, 2)
     return Path(vertices, [Path.MOVETO, Path.LINETO, Path.LINETO, Path.LINETO, Path.CLOSEPOLY] * 12)
-
-
-def _wire(plan: Plan, stage: Stage, system: str) -> str:
-    if "fuse" not in stage:
-        return ""
-    length = show(plan.pond.power.cable.length, "m", system)
-    return f"cable, {length} one way:\n{stage.facts['cable']}\nfuse: {stage['fuse'].text(system)}"
 
 
 def _watt_hours(stage: Stage, key: str) -> np.ndarray:
