@@ -192,6 +192,23 @@ def test_without_fish_or_place():
     assert "biomass" in half and "hours_to_4" not in half and "needs [place]" in half.missing[-1] and not half.series
 
 
+def test_more_fish_than_water_is_a_slip_in_the_file():
+    found = fish(POND + WATER + KOI + TEN.replace("count = 10", "count = 10000"))  # 9.1 t in 8 m3
+    assert not found.planned and "more fish than any tank holds" in found.missing[0] and "1140 kg/m³" in found.missing[0]
+
+
+@pytest.mark.parametrize("climate", ["riyadh", "yellowknife"])
+@pytest.mark.parametrize("extra", ["", 'feed = "0 g/d"\n', 'feed = "1000000 g/d"\ndiet_protein = "70 %"\nstop_feeding_below = "30 degC"\n'])
+@pytest.mark.parametrize("count, length", [(1, "1 cm"), (3, "20 cm"), (500, "9 cm")])
+@pytest.mark.parametrize("diameter", ["0.6 m", "40 m"])
+def test_strange_ponds_still_get_a_plan(climate, extra, count, length, diameter):
+    text = (f'[pond.shape]\nkind = "circle"\ndiameter = "{diameter}"\ndepth = ["0.5 m", "0.5 m"]\n[place]\nclimate = "{climate}"\n'
+            f'elevation = "4000 m"\n[fish]\nspecies = "koi"\n{extra}[[fish.groups]]\ncount = {count}\nlength = "{length}"\n')
+    p = plan(parse_pond(text))
+    assert p["fish"].planned and p["stocking"].planned
+    assert all(np.isfinite(x.value.m) for key in ("fish", "stocking") for x in p[key].numbers.values())
+
+
 def test_danger_when_the_stop_is_longer():
     text = POND + WATER + KOI + TEN + PUMP
     cautious = fish(text.format('longest_stop = "2 h"'))["hours_to_4"].value.m_as("h")

@@ -6,8 +6,8 @@ import numpy as np
 from ..units import Arg, formula
 
 _MASS = Arg("g", possible=(0, 5e5))
-_BIOMASS = Arg("g", possible=(0, 1e9))
-_FEED = Arg("g/d", possible=(0, 1e8))
+_BIOMASS = Arg("g", possible=(0, None))
+_FEED = Arg("g/d", possible=(0, None))
 _TEMPERATURE = Arg("degC", possible=(-2, 50))
 
 # Rations on which juvenile carp neither grow nor shrink, Goolish & Adelman 1984: degrees Celsius, and per cent of body mass a day.
@@ -121,7 +121,7 @@ def respiration_rate(mass, temperature, method="Yamanaka2013"):
 
 
 @formula(count=Arg("fish", possible=(0, 1e6)), mass=_MASS, rate=Arg("mg/kg/h", possible=(0, 1e5)), activity=Arg("-", possible=(0.1, 20)),
-         returns=Arg("g/h", possible=(0, 1e6)))
+         returns=Arg("g/h", possible=(0, None)))
 def fish_oxygen(count, mass, rate, activity=1.0):
     """Oxygen that all fish together use.
 
@@ -249,7 +249,7 @@ def feed_scaled(feed, temperature, warmest, stop):
     return np.where(temperature >= stop, feed * share, 0.0)[()]
 
 
-@formula(biomass=_BIOMASS, volume=Arg("m3", possible=(1e-4, 1e6)), returns=Arg("kg/m3", possible=(0, 5000)))
+@formula(biomass=_BIOMASS, volume=Arg("m3", possible=(1e-4, 1e6)), returns=Arg("kg/m3", possible=(0, None)))
 def stocking_density(biomass, volume):
     """Mass of fish in each cubic metre of water.
 
@@ -278,7 +278,7 @@ def stocking_density(biomass, volume):
 
 
 @formula(
-    allowed=Arg("mg/L/h", possible=(0, 1e4)), volume=Arg("m3", possible=(1e-4, 1e6)), muck=Arg("g/m2/d", possible=(0, 1e4)),
+    allowed=Arg("mg/L/h", possible=(0, 1e9)), volume=Arg("m3", possible=(1e-4, 1e6)), muck=Arg("g/m2/d", possible=(0, 1e4)),
     bottom=Arg("m2", possible=(0, 1e6)), water_share=Arg("-", possible=(0, 10)), per_fish=Arg("mg/kg/h", possible=(1e-3, 1e5)),
     returns=_BIOMASS,
 )
@@ -352,7 +352,7 @@ def tan_by_water_changes(tan, volume, share):
     return tan * volume * share / 7  # mg/L x m3 = g
 
 
-@formula(feed=_FEED, ration=Arg("%/d", possible=(1e-3, 100)), returns=_BIOMASS)
+@formula(feed=_FEED, ration=Arg("%/d", possible=(1e-12, None)), returns=_BIOMASS)
 def biomass_by_feed(feed, ration):
     """Fish that a daily amount of feed keeps.
 

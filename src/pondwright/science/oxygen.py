@@ -9,7 +9,7 @@ _TEMPERATURE = Arg("degC", possible=(-2, 50), calibrated=(0, 40))
 _OXYGEN = Arg("mg/L", possible=(0, 60))
 _DEPTH = Arg("m", possible=(0.001, 20))
 _TRANSFER = Arg("m/d", possible=(0, 50))
-_USE = Arg("mg/L/h", possible=(0, 1e4))
+_USE = Arg("mg/L/h", possible=(0, 1e9))
 _HOURS = Arg("h", possible=(0, 1e4))
 
 
@@ -155,7 +155,7 @@ def muck_demand(at_20, temperature, theta=1.065):
 
 
 @formula(
-    fish=Arg("g/h", possible=(0, 1e6)), nitrification=Arg("g/h", possible=(0, 1e6)), muck=Arg("g/m2/d", possible=(0, 1e4)),
+    fish=Arg("g/h", possible=(0, None)), nitrification=Arg("g/h", possible=(0, None)), muck=Arg("g/m2/d", possible=(0, 1e4)),
     bottom=Arg("m2", possible=(0, 1e6)), water_share=Arg("-", possible=(0, 10)), volume=Arg("m3", possible=(1e-4, 1e6)), returns=_USE,
 )
 def oxygen_use(fish, nitrification, muck, bottom, water_share, volume):

@@ -16,6 +16,7 @@ from ..model import Pond
 from ..results import Assumption, End, Finding, Grid, Number, Stage, Urgency, by_key, given, months, number
 
 KEY, TITLE = "fish", "The fish, their feed and their oxygen"
+_CROWDED = Q(300.0, "kg/m3")  # far past the 120 at which farm tanks lose their water quality (SRAC453): a slip in the file
 HOURS = Q(np.arange(0.0, 25.0), "h")  # of the night that the picture shows
 _WHO = {
     "surface": "comes in through the surface", "fish": "the fish take", "nitrification": "bacteria take for the fish's ammonia",
@@ -29,6 +30,9 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     if pond.fish is None:
         return Stage(KEY, TITLE, missing=("needs [fish] with species and [[fish.groups]], each with count and length",))
     numbers, grid = _masses(pond)
+    if (crowd := numbers[0].typical / so_far["survey"]["volume"].typical) > _CROWDED:
+        return Stage(KEY, TITLE, missing=(f"needs other fish.groups: {show(crowd, 'kg/m3')} is more fish than any tank holds; check count, "
+                                          "length and the pond's shape",))
     missing = () if n.grown_lengths(pond) is not None else ("needs adult_length in every group of [[fish.groups]], for the grown fish",)
     if pond.place is None:
         missing += ("needs [place], for the water's temperature, the feed and the oxygen",)

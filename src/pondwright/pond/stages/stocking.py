@@ -60,8 +60,8 @@ class _Fish:
 def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     """Set the limits side by side; nothing is planned without fish."""
     before = so_far.get("fish", Stage("fish", ""))
-    if pond.fish is None or "biomass" not in before:
-        return Stage(KEY, TITLE, missing=("needs [fish] with species and [[fish.groups]]",))
+    if "biomass" not in before:
+        return Stage(KEY, TITLE, missing=before.missing if pond.fish else ("needs [fish] with species and [[fish.groups]]",))
     fish = _Fish(before["biomass"], before.numbers.get("grown_biomass"), before.numbers.get("feed_peak"), before["fish_count"].value.m)
     survey, winter = so_far["survey"], _winter_water(pond, so_far["survey"])
     limits = {**_oxygen(pond, survey), **_ammonia(pond, so_far, fish), **_koi(pond, survey, fish), **_winter(winter)}
