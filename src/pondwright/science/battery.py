@@ -98,8 +98,8 @@ def lead_acid_factor(temperature):
 
     Notes
     -----
-    Straight lines between the points of the table lead_acid_cold: 1 at 26.7 °C (80 °F) and above, 1.19 at 10 °C, 1.59 at -6.7 °C. Colder than
-    that, the last line goes on.
+    Straight lines between the points of the table lead_acid_cold: 1 at 26.7 °C (80 °F) and above, 1.19 at 10 °C, 1.59 at -6.7 °C.
+    Colder than that, the last line goes on.
 
     References
     ----------

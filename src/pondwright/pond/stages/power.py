@@ -118,7 +118,7 @@ def _sun(pond: Pond, so_far: Mapping[str, Stage], parts: _Parts) -> _Sun | None:
         light = lit()
         return light.on_panel[np.where(use, light.on_panel.magnitude, np.inf).argmin()] * share
 
-    least = number("sun", "Sun on the panel in the darkest month in use", "kWh/m2/d", in_worst, decides=True, share=share)
+    least = number("sun", "Sun on the panel in the darkest month in use", "kWh/m2/d", in_worst, decides=True, stacked=True, share=share)
     on_panel = lit().on_panel.magnitude
     sun = _Sun(climate, latitude, lit(), int(np.where(use, on_panel, np.inf).argmin()), int(on_panel.argmin()))
     parts.numbers.append(least)
@@ -301,6 +301,7 @@ def _controller(pond: Pond, parts: _Parts) -> None:
                 "V",
                 lambda slope: e.string_voltage(panel.voc, panel.in_series, pond.place.record_cold, slope),
                 decides=True,
+                stacked=True,
                 slope=slope,
             )
         )
@@ -374,6 +375,7 @@ def _battery(pond: Pond, needed: Quantity, parts: _Parts) -> None:
                 "degC",
                 lambda depth: b.lead_acid_freezing(Q(100.0, "%") - depth),
                 decides=True,
+                stacked=True,
                 depth=End(known["lead_acid_depth"], "high"),
             )
         )
@@ -438,6 +440,7 @@ def _cable(pond: Pond, parts: _Parts) -> None:
             f"Volts lost in {show(size, 'mm2')}",
             "V",
             lambda rho: w.voltage_drop(current.typical, supply.cable.length, w.wire_resistance(size, rho)),
+            stacked=True,
             rho=ends["resistivity"],
         ),
         given(
