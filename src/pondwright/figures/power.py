@@ -54,10 +54,10 @@ class PowerPicture(Picture):
         used = _used(stage)
         self.used.set_path(_bars(np.where(used, low, 0.0)))
         self.unused.set_path(_bars(np.where(used, 0.0, low)))
-        top = roomy(1.2 * max(typical.max(), need, 1.0))
+        top = roomy(2.5 * need if need else max(1.2 * typical.max(), 1.0))  # what is far more than enough may leave the picture
         self.typical.set_data(range(12), typical)
         self.need.set_data([-0.6, 11.6], [need, need])
-        tidy(self.year, "hatched: not in use" if not used.all() else "", "Wh a day")
+        tidy(self.year, "hatched: not in use" if not used.all() else "month", "Wh a day")
         self.year.set(ylim=(0, top), xticks=range(12), xticklabels=[name[0] for name in MONTHS])
 
     def _draw_store(self, plan: Plan, stage: Stage, system: str) -> None:

@@ -34,8 +34,9 @@ class OverviewLab(Lab):
         pond = pond or my_pond()
         # a pond without these sections has nothing to move yet
         pond = pond if pond.fish and pond.filter and pond.pump else demo_pond()
-        # what the sliders do not touch is computed once
-        self._done = {key: stage for key, stage in plan(pond).stages.items() if key in ("survey", "plumbing", "power")}
+        # what the sliders do not touch is computed once: the sun comes from the climate, the water from its last test
+        stages = plan(pond).stages
+        self._done, self._water = {key: stages[key] for key in ("survey", "plumbing", "power")}, stages["water"]
         super().__init__(pond)
 
     def controls(self, pond):
@@ -51,7 +52,8 @@ class OverviewLab(Lab):
         )
 
     def compute(self, inputs: OverviewInputs) -> Plan:
-        return plan(pond_with(self.pond, inputs), done=self._done)
+        result = plan(pond_with(self.pond, inputs), until="filter", done=self._done)
+        return Plan(result.pond, {**result.stages, "water": self._water})
 
     def sentence(self, result: Plan, system: str) -> str:
         found = needs(result)

@@ -45,6 +45,7 @@ Sounding = measure("m", at_most=10)
 Volume = measure("L", above=0, at_least=None, at_most=1e7)
 Area = measure("m2", above=0, at_least=None, at_most=1e5)
 Temperature = measure("degC", at_least=-60, at_most=60)
+WaterTemperature = measure("degC", at_least=-2, at_most=45)
 Concentration = measure("mg/L", at_most=100_000)
 Share = measure("%", at_most=100)
 Power = measure("W", above=0, at_least=None, at_most=5000)
@@ -259,7 +260,7 @@ class Place(Section):
     longitude: measure("deg", at_least=-180, at_most=180) | None = None
     elevation: measure("m", at_least=-450, at_most=6000) | None = None
     record_cold: Temperature | None = None
-    water_temperature: Annotated[tuple[Temperature, ...], Field(min_length=12, max_length=12)] | None = None
+    water_temperature: Annotated[tuple[WaterTemperature, ...], Field(min_length=12, max_length=12)] | None = None
     ice_free_depth: measure("m", at_most=10) | None = None
 
     @model_validator(mode="after")
@@ -277,8 +278,8 @@ class FishGroup(Section):
     """Some fish of about one length."""
 
     count: Annotated[int, Field(ge=1, le=100_000)]
-    length: measure("cm", above=0, at_least=None, at_most=150)
-    adult_length: measure("cm", above=0, at_least=None, at_most=150) | None = None
+    length: measure("cm", at_least=1, at_most=150)
+    adult_length: measure("cm", at_least=1, at_most=150) | None = None
 
 
 class Fish(Section):
@@ -286,9 +287,9 @@ class Fish(Section):
 
     species: Literal["koi", "goldfish", "common carp", "other"] = "other"
     groups: Annotated[tuple[FishGroup, ...], Field(min_length=1)]
-    diet_protein: measure("%", above=0, at_least=None, at_most=70) | None = None
-    feed: measure("g/d") | None = None
-    stop_feeding_below: Temperature | None = None
+    diet_protein: measure("%", at_least=5, at_most=70) | None = None
+    feed: measure("g/d", at_most=1e6) | None = None
+    stop_feeding_below: WaterTemperature | None = None
 
 
 class Filter(Section):
@@ -326,7 +327,7 @@ class Pump(Section):
     curve: Annotated[tuple[CurvePoint, ...], Field(min_length=2)]
     power: Power
     hours_per_day: Hours
-    longest_stop: measure("h", at_most=720) | None = None
+    longest_stop: measure("h", at_least=0.1, at_most=720) | None = None
 
     @model_validator(mode="after")
     def _falls(self):
@@ -374,10 +375,10 @@ class Panel(Section):
     """The solar panel, by its label."""
 
     power: Power
-    voc: measure("V", above=0, at_least=None, at_most=200)
-    isc: measure("A", above=0, at_least=None, at_most=50)
-    vmp: measure("V", above=0, at_least=None, at_most=200)
-    imp: measure("A", above=0, at_least=None, at_most=50)
+    voc: measure("V", at_least=1, at_most=200)
+    isc: measure("A", at_least=0.01, at_most=50)
+    vmp: measure("V", at_least=1, at_most=200)
+    imp: measure("A", at_least=0.01, at_most=50)
     count: Annotated[int, Field(ge=1, le=50)] = 1
     in_series: Annotated[int, Field(ge=1, le=20)] = 1
     tilt: measure("deg", at_most=90)
@@ -412,13 +413,13 @@ class Cable(Section):
     """The cable from the battery to the pump; `length` is one way."""
 
     length: Length
-    size: measure("mm2", above=0, at_least=None, at_most=120) | None = None
+    size: measure("mm2", at_least=0.05, at_most=120) | None = None
 
 
 class PowerSupply(Section):
     """Sun and electricity."""
 
-    voltage: measure("V", above=0, at_least=None, at_most=60)
+    voltage: measure("V", at_least=3, at_most=60)
     autonomy: measure("d", at_most=30) | None = None
     panel: Panel | None = None
     controller: Controller | None = None
@@ -446,7 +447,7 @@ class Reading(Section):
     """One set of readings. The basis stands in the name: tan, nitrite_n and nitrate_n as N; alkalinity and hardness as CaCO3."""
 
     when: Words
-    temperature: Temperature | None = None
+    temperature: WaterTemperature | None = None
     ph: measure("-", at_most=14) | None = None
     tan: Concentration | None = None
     nitrite_n: Concentration | None = None
@@ -455,7 +456,7 @@ class Reading(Section):
     alkalinity: Concentration | None = None
     hardness: Concentration | None = None
     oxygen: measure("mg/L", at_most=40) | None = None
-    conductivity: measure("uS/cm") | None = None
+    conductivity: measure("uS/cm", at_most=1e5) | None = None
 
 
 class Facts(Section):

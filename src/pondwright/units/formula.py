@@ -212,7 +212,9 @@ def _in_range(name, key, value, spec, sources):
 
 
 def _outside(low, high, span):
-    return (span[0] is not None and low < span[0]) or (span[1] is not None and high > span[1])
+    """Compare with a range; the last digit that floating point lost is not outside."""
+    slack = [0 if end is None else 1e-12 * abs(end) for end in span]
+    return (span[0] is not None and low < span[0] - slack[0]) or (span[1] is not None and high > span[1] + slack[1])
 
 
 def _worst(low, high, span):

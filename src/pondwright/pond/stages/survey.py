@@ -12,6 +12,7 @@ from ..model import Pond
 from ..results import Assumption, End, Finding, Stage, Urgency, by_key, given, number
 
 KEY, TITLE = "survey", "The pond and its water"
+LEAST_SHARE = 0.2  # of the mean: two readings far apart leave nearly everything open, yet there is water; a judgement, no source
 DEEPEST = Q(10.0, "m")  # the deepest pond that a file may give
 OVERLAP = Q(0.3, "m")  # of liner beyond the water line on each side; common practice
 
@@ -96,7 +97,7 @@ def _reading(name, label, readings, unit_text) -> Coefficient:
     values = Q([r.m_as(unit_text) for r in readings], unit_text)
     mean = values.mean()
     spread = s.mean_spread(values) if len(readings) > 1 else Q(0.0, unit_text)
-    low, high = max(mean - spread, Q(0.0, unit_text)), min(mean + spread, DEEPEST)
+    low, high = max(mean - spread, LEAST_SHARE * mean), min(mean + spread, DEEPEST)
     return Coefficient(name, label, low, mean, high, unit_text, ("GUM",) if len(readings) > 1 else (), False, "")
 
 
