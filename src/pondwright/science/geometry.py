@@ -9,7 +9,7 @@ import numpy as np
 from ..units import Arg, formula
 
 _LENGTH = Arg("m", possible=(0, 1000))
-_DEPTH = Arg("m", possible=(0, 10))
+_DEPTH = Arg("m", possible=(0, 20))  # twice what a pond file may give
 _AREA = Arg("m2", possible=(0, 1e6))
 _VOLUME = Arg("m3", possible=(0, 1e6))
 
