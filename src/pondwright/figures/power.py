@@ -20,7 +20,7 @@ class PowerPicture(Picture):
 
     def build(self) -> list:
         self.year, self.store = self.figure.subplots(1, 2, width_ratios=(2.1, 1))
-        self.figure.subplots_adjust(left=0.09, right=0.98, bottom=0.13, top=0.9, wspace=0.12)
+        self.figure.subplots_adjust(left=0.09, right=0.98, bottom=0.13, top=0.83, wspace=0.12)
         # all bars of a kind are one patch: twelve of them would take as long to draw as everything else
         self.used = self.year.add_patch(PathPatch(_bars(np.zeros(12)), facecolor=PALE_BLUE, edgecolor=BLACK))
         self.unused = self.year.add_patch(PathPatch(_bars(np.zeros(12)), facecolor="white", edgecolor=GREY, hatch="///"))
@@ -28,8 +28,9 @@ class PowerPicture(Picture):
         self.need = self.year.plot([-0.6, 11.6], [0, 0], color=VERMILLION, linestyle="--", linewidth=2)[0]
         self.year.set(xlim=(-0.6, 11.6), xticks=range(12))
         handles = [self.used, self.typical, self.need]
-        self.year.legend(handles=handles, labels=["cautious", "typical", "the loads need"], loc="upper right", fontsize=8, frameon=False)
-        self.year.set_title("Energy that reaches the loads in a mean day", fontsize=10)
+        where = {"loc": "lower center", "bbox_to_anchor": (0.5, 0.98), "ncol": 3}  # above the axes: no bar can hide it
+        self.year.legend(handles=handles, labels=["cautious", "typical", "the loads need"], fontsize=8, frameon=False, **where)
+        self.year.set_title("Energy that reaches the loads in a mean day", fontsize=10, pad=20)
         self.banks = list(self.store.barh((0, 1), (0.0, 0.0), height=0.5, facecolor=PALE, edgecolor=BLACK))
         self.banks[0].set_hatch("//")
         # words that stay are drawn once, with the axes; of the words that move only numbers are left, since text is slow to draw
@@ -39,7 +40,7 @@ class PowerPicture(Picture):
         self.sizes = [self.store.text(0, y, "", fontsize=9, va="center", bbox=paper) for y in (0, 1)]
         self.wire = self.store.text(0, 1.82, "", fontsize=9, va="top")
         self.store.set(ylim=(2.35, -0.75), yticks=[])
-        self.store.set_title("Between sun and pump", fontsize=10)
+        self.store.set_title("Between sun and pump", fontsize=10, pad=20)
         self.store.spines["left"].set_visible(False)
         return [self.used, self.unused, self.typical, self.need, *self.banks, *self.sizes, self.wire]
 
