@@ -30,8 +30,13 @@ def climate_of(pond: Pond) -> Climate | None:
 
 
 def longest_stop(pond: Pond) -> Quantity | None:
-    """Return the longest stop that the pond file expects of the pump, if it says so."""
-    return None if pond.pump is None else pond.pump.longest_stop
+    """Return the longest stop to expect of the pump: the one in the pond file, or its daily rest where that is longer."""
+    if pond.pump is None:
+        return None
+    rest, typed = Q(24.0 - float(pond.pump.hours_per_day.m_as(unit("h/d"))), "h"), pond.pump.longest_stop
+    if rest.m <= 0:
+        return typed
+    return rest if typed is None else max(rest, typed)
 
 
 def lasts(hours: Quantity) -> str:

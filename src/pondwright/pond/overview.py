@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..units import Quantity, show
+from .night import longest_stop
 from .plan import Plan
 
 
@@ -45,8 +46,7 @@ def _value(plan: Plan, dotted: str) -> Quantity | None:
 
 
 def _oxygen(plan: Plan) -> Need | None:
-    pump = plan.pond.pump
-    return _need("air through the night", "02", pump and pump.longest_stop, _value(plan, "fish.hours_to_4"), "h",
+    return _need("air through the night", "02", longest_stop(plan.pond), _value(plan, "fish.hours_to_4"), "h",
                  "On the warmest night the fish have air for {there} without the pump; the longest stop is {needed}.")  # fmt: skip
 
 

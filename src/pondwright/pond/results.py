@@ -58,7 +58,8 @@ class Number:
     def marks(self) -> str:
         """Say in words what weakens this number: unverified coefficients, use outside a source's range."""
         words = [f"unverified: {', '.join(self.unverified)}"] if self.unverified else []
-        words += [f"outside the range of {', '.join(e.sources) or 'its source'} ({e.parameter} {e.given}; range {e.calibrated})" for e in self.extrapolated]
+        for e in self.extrapolated:
+            words.append(f"outside the range of {', '.join(e.sources) or 'its source'} ({e.parameter} {e.given}; range {e.calibrated})")
         return "; ".join(words)
 
 
@@ -73,7 +74,7 @@ class Assumption:
 
 @dataclass(frozen=True)
 class Grid:
-    """A small table for people: a title, column heads, rows of Quantity or text; `units` gives the metric unit of each column ("" = text)."""
+    """A small table for people: title, column heads, rows of Quantity or text; `units` gives each column's metric unit ("" = text)."""
 
     title: str
     columns: tuple[str, ...]
@@ -97,7 +98,10 @@ def _cell(value, metric_unit: str, system: str | None) -> str:
 
 @dataclass(frozen=True)
 class Stage:
-    """One stage of the plan: its numbers by key, series for pictures and later stages (arrays of shape (12,) by month unless said), facts in words."""
+    """One stage of the plan.
+
+    Numbers by key; series for pictures and later stages (arrays of shape (12,) by month unless said); facts in words.
+    """
 
     key: str
     title: str
@@ -188,8 +192,9 @@ def number(key: str, label: str, metric_unit: str, compute: Callable[..., Quanti
     q = {name: Quantity(v, target) for name, v in (("typical", t), ("cautious", c), ("low", low), ("high", high))}
     coefficients = [e.coefficient for e in ends.values()]
     return Number(
-        key, label, metric_unit, q["cautious"] if decides else q["typical"], q["typical"], q["low"], q["high"], decides, _mover(ends, t, single), note,
-        _distinct(u.formula for u in uses), _distinct([*(s for u in uses for s in u.sources), *(s for k in coefficients for s in k.sources)]),
+        key, label, metric_unit, q["cautious"] if decides else q["typical"], q["typical"], q["low"], q["high"], decides,
+        _mover(ends, t, single), note, _distinct(u.formula for u in uses),
+        _distinct([*(s for u in uses for s in u.sources), *(s for k in coefficients for s in k.sources)]),
         _unverified(uses, coefficients), marks,
     )
 
@@ -230,7 +235,8 @@ def _mover(ends, typical: float, single: list[float]) -> str:
 def _widen(typical, cautious, favourable):
     """Reach half as far again on both sides; a number without a band gets +-25 %. Never across zero."""
     def reach(end, sign):
-        far = typical + (end - typical) * EXTRAPOLATION_WIDENING if end != typical else typical * (1 + sign * (EXTRAPOLATION_WIDENING - 1) / 2)
+        bare = typical * (1 + sign * (EXTRAPOLATION_WIDENING - 1) / 2)
+        far = typical + (end - typical) * EXTRAPOLATION_WIDENING if end != typical else bare
         return 0.0 if far * typical < 0 else far
 
     sign = -1 if cautious <= favourable else 1

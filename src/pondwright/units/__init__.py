@@ -9,6 +9,7 @@ from .registry import ExtrapolationWarning, Q, Quantity, QuantityError, Said, ki
 from .systems import SYSTEMS, round_text, short, show, showing_in, unit_for
 
 __all__ = [
-    "FORMULAS", "SYSTEMS", "Arg", "Extrapolation", "ExtrapolationWarning", "Q", "Quantity", "QuantityError", "Said", "Use", "formula", "kind_of",
+    "FORMULAS", "SYSTEMS", "Arg", "Extrapolation", "ExtrapolationWarning", "Q", "Quantity", "QuantityError", "Said", "Use", "formula",
+    "kind_of",
     "read", "read_noting", "round_text", "short", "show", "showing_in", "tracing", "unit", "unit_for", "ureg", "write_unit",
 ]

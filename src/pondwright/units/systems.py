@@ -74,6 +74,6 @@ def round_text(value: float, digits: int = 3) -> str:
     if value == 0:
         return "0"
     places = digits - 1 - math.floor(math.log10(abs(value)))
-    rounded = round(value, places)
+    rounded = round(float(value), places)  # numpy's own rounding gives nan for the smallest numbers
     text = f"{rounded:.{max(places, 0)}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text

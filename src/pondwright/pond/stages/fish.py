@@ -243,10 +243,13 @@ def _find_oxygen(pond: Pond, stage: Stage) -> list[Finding]:
     fall = (f"On the warmest nights (water {show(stage['warmest_night'].value, 'degC', digits=2)}) the oxygen can fall to {level} in "
             f"{n.lasts(hours.value)} without the pump; typical {n.lasts(hours.typical)}")
     if stop is None and pond.pump is None:
-        return [Finding("fish.no_pump", Urgency.NOTE, f"{fall}; no pump is planned.",
+        night = show(n.DARK, "h")
+        urgency = Urgency.DANGER if hours.typical < n.DARK else Urgency.FIX if hours.value < n.DARK else Urgency.NOTE
+        return [Finding("fish.no_pump", urgency, f"{fall}; no pump is planned, and the night lasts {night}.",
                         "Keep an air pump with its own battery at hand for hot, still nights.", ("fish.hours_to_4",))]
     if stop is None:
-        return [Finding("fish.stop_unknown", Urgency.IMPROVE, f"{fall}; pump.longest_stop is not in the pond file.",
+        urgency = Urgency.DANGER if hours.typical < n.DARK else Urgency.FIX if hours.value < n.DARK else Urgency.IMPROVE
+        return [Finding("fish.stop_unknown", urgency, f"{fall}; pump.longest_stop is not in the pond file.",
                         "Write how long the pump may stand still before someone notices: a night, a weekend.", ("fish.hours_to_4",))]
     longest = show(stop, "h", digits=2)
     if hours.value < stop:

@@ -419,41 +419,34 @@ def _cable(pond: Pond, parts: _Parts) -> None:
         return w.cable_area(current.typical, supply.cable.length, supply.voltage * drop, resistivity)
 
     thin = number("drop_area", "Copper that the voltage drop asks for", "mm2", area, decides=True, stacked=True, **ends)
-    chosen = {name: cable_row(thin.value, rating, name) for name in (system, other)}
-    if None in chosen.values():
+    rows = {name: cable_row(thin.value, rating, name) for name in (system, other)}
+    chosen = [row for row in rows.values() if row is not None]
+    size = supply.cable.size or (chosen[0]["area"] if chosen else None)
+    parts.numbers.append(thin)
+    if chosen:
+        sizes = " or ".join(row["size"] for row in chosen)
+        note = f"{sizes}: the larger of voltage drop and ampacity"
+        parts.numbers.append(given("cable_needed", "Copper of the cable to buy, at least", "mm2", chosen[0]["area"], note))
+        parts.facts["cable"] = sizes
+    else:
         parts.missing.append(
             f"no cable of the table keeps the drop over {show(supply.cable.length, 'm')} small: a higher system voltage needs less copper"
         )
-        return
-    size = supply.cable.size or chosen[system]["area"]
-    parts.numbers += [
-        thin,
-        given(
-            "cable_needed",
-            "Copper of the cable to buy, at least",
-            "mm2",
-            chosen[system]["area"],
-            f"{' or '.join(row['size'] for row in chosen.values())}: the larger of voltage drop and ampacity",
-        ),
-        number(
-            "voltage_drop",
-            f"Volts lost in {show(size, 'mm2')}",
-            "V",
-            lambda rho: w.voltage_drop(current.typical, supply.cable.length, w.wire_resistance(size, rho)),
-            stacked=True,
-            rho=ends["resistivity"],
-        ),
-        given(
-            "fuse",
-            "Fuse at the battery's plus pole",
-            "A",
-            rating,
-            f"1.25 x the pump's current is {show(wanted, 'A')}; the next standard size",
-        ),
-    ]
+    if size is not None:
+        parts.numbers.append(
+            number(
+                "voltage_drop",
+                f"Volts lost in {show(size, 'mm2')}",
+                "V",
+                lambda rho: w.voltage_drop(current.typical, supply.cable.length, w.wire_resistance(size, rho)),
+                stacked=True,
+                rho=ends["resistivity"],
+            )
+        )
+    note = f"1.25 x the pump's current is {show(wanted, 'A')}; the next standard size"
+    parts.numbers.append(given("fuse", "Fuse at the battery's plus pole", "A", rating, note))
     least = show(CHARGING * supply.voltage, "V")
     parts.facts |= {
-        "cable": " or ".join(row["size"] for row in chosen.values()),
         "fuse": f"{show(rating, 'A')}, rated for direct current at {least} or more, within 20 cm of the battery's plus pole",
     }
     parts.assumptions += [

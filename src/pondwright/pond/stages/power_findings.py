@@ -235,8 +235,8 @@ def _cable(pond: Pond, stage: Stage):
             f"A cable of {show(cable.size, 'mm2')} may carry {show(ampacity(cable.size), 'A')}, less than the "
             f"{show(fuse, 'A')} fuse lets through: it "
             "could burn before the fuse blows.",
-            f"Use {stage.facts['cable']} or more.",
-            ("power.fuse", "power.cable_needed"),
+            f"Use {stage.facts.get('cable', 'a thicker cable')} or more, or a higher system voltage, which needs less current.",
+            ("power.fuse",),
         )
     elif cable.size is not None and cable.size < stage["drop_area"].value:
         share = stage["voltage_drop"].high / pond.power.voltage

@@ -336,6 +336,12 @@ def _find_limit(stages: Mapping[str, Stage]) -> list[Finding]:
                         f"{allows}: enough for the {now.text()} of now, not for the {grown.text()} that they become.",
                         f"{_MEND[key]} Or find homes for some fish before they are large; never release them.",
                         (*numbers, "fish.grown_biomass"))]
+    fed = "feed_peak" not in fish or fish["feed_peak"].high.m > 0
+    if fed and not {"limit_filter", "limit_feed"} & stage.numbers.keys():
+        return [Finding("stocking.ammonia_unknown", Urgency.FIX,
+                        f"The fish are fed, but how many the ammonia allows is not known. The rest allows {limit.text()} (bound by "
+                        f"{LIMITS[key]}); there are {now.text()} now.",
+                        "Add no fish. Fill in what the filter's part of the plan still needs, and test ammonia each week.", numbers)]
     later = "" if grown is None else f" and {grown.text()} grown"
     return [Finding("stocking.enough", Urgency.NOTE, f"{allows}; there are {now.text()} now{later}.",
                     "Buy no fish beyond that: they grow, and the limits count the grown fish.", numbers)]
