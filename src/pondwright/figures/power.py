@@ -92,7 +92,8 @@ class PowerPicture(Picture):
             have = show(pond.power.battery.capacity, "Ah", system)
             said.append(f"On the right, two bars: a battery of {stage['battery_needed'].text(system)} is needed, {have} planned")
         if "fuse" in stage:
-            said.append(f"Below them the cable, {stage.facts.get('cable', 'none in the table')}, and the fuse, {stage['fuse'].text(system)}")
+            cable = stage.facts.get("cable", "none in the table")
+            said.append(f"Below them the cable, {cable}, and the fuse, {stage['fuse'].text(system)}")
         return ". ".join(said) + "."
 
 
