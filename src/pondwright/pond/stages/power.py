@@ -22,6 +22,7 @@ from .power_findings import CHARGING, coldest_of, find
 
 KEY, TITLE = "power", "Sun, battery and cable"
 HOT_PANEL = Q(70.0, "degC")  # cells in summer sun; common practice
+NEAR = Q(20.0, "cm")  # from the battery to its fuse, at most; common practice
 NO_SUN = 0.1  # kWh/m2/d; a judgement: below this no panel of any size is worth carrying
 TOO_FAR_KM = 500  # a judgement: the sun of a station farther away says nothing about a pond
 __all__ = ["KEY", "TITLE", "find", "plan"]
@@ -429,6 +430,7 @@ def _cable(pond: Pond, parts: _Parts) -> None:
         parts.numbers.append(given("cable_needed", "Copper of the cable to buy, at least", "mm2", chosen[0]["area"], note))
         parts.facts["cable"] = sizes
     else:
+        parts.facts["cable"] = "thicker than any of the table"
         parts.missing.append(
             f"no cable of the table keeps the drop over {show(supply.cable.length, 'm')} small: a higher system voltage needs less copper"
         )
@@ -447,11 +449,13 @@ def _cable(pond: Pond, parts: _Parts) -> None:
     parts.numbers.append(given("fuse", "Fuse at the battery's plus pole", "A", rating, note))
     least = show(CHARGING * supply.voltage, "V")
     parts.facts |= {
-        "fuse": f"{show(rating, 'A')}, rated for direct current at {least} or more, within 20 cm of the battery's plus pole",
+        "fuse": f"{show(rating, 'A')}, rated for direct current at {least} or more, within {show(NEAR, 'cm', digits=1)} of the battery's "
+                "plus pole",
     }
     parts.assumptions += [
         Assumption(
-            "The cable carries only the pump. Ampacity is taken for 40 °C, as in summer shade; in full sun or in a bundle it is less.",
+            f"The cable carries only the pump. Ampacity is taken for {show(Q(40, 'degC'), 'degC')}, as in summer shade; in full sun or in "
+            "a bundle it is less.",
             ("IEC60364", "BS7671Flex", "NEC310"),
         ),
         Assumption("A pump draws more for a moment as it starts: choose a slow fuse if the label asks for one.", ("Practice",)),

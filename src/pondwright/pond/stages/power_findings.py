@@ -235,7 +235,7 @@ def _cable(pond: Pond, stage: Stage):
             f"A cable of {show(cable.size, 'mm2')} may carry {show(ampacity(cable.size), 'A')}, less than the "
             f"{show(fuse, 'A')} fuse lets through: it "
             "could burn before the fuse blows.",
-            f"Use {stage.facts.get('cable', 'a thicker cable')} or more, or a higher system voltage, which needs less current.",
+            f"Use a cable of at least this: {stage.facts['cable']}. A higher system voltage needs less current.",
             ("power.fuse",),
         )
     elif cable.size is not None and cable.size < stage["drop_area"].value:
@@ -246,8 +246,8 @@ def _cable(pond: Pond, stage: Stage):
             f"The cable of {show(cable.size, 'mm2')} may lose {100 * share.m_as(''):.2g} % of the voltage over "
             f"{show(cable.length, 'm')}; plan on 2 %, and never "
             "more than 5 %.",
-            f"Use {stage.facts['cable']} or more, or bring the battery nearer to the pump.",
-            ("power.voltage_drop", "power.cable_needed"),
+            f"Use a cable of at least this: {stage.facts['cable']}. Or bring the battery nearer to the pump.",
+            ("power.voltage_drop", "power.drop_area"),
         )
     yield Finding(
         "power.fuse",
