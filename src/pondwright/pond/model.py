@@ -47,6 +47,7 @@ Area = measure("m2", above=0, at_least=None, at_most=1e5)
 Temperature = measure("degC", at_least=-60, at_most=60)
 WaterTemperature = measure("degC", at_least=-2, at_most=45)
 Concentration = measure("mg/L", at_most=100_000)
+Nitrogen = measure("mg/L", at_most=1000)
 Share = measure("%", at_most=100)
 Power = measure("W", above=0, at_least=None, at_most=5000)
 Hours = measure("h/d", at_most=24)
@@ -449,9 +450,9 @@ class Reading(Section):
     when: Words
     temperature: WaterTemperature | None = None
     ph: measure("-", at_most=14) | None = None
-    tan: Concentration | None = None
-    nitrite_n: Concentration | None = None
-    nitrate_n: Concentration | None = None
+    tan: Nitrogen | None = None
+    nitrite_n: Nitrogen | None = None
+    nitrate_n: Nitrogen | None = None
     chloride: Concentration | None = None
     alkalinity: Concentration | None = None
     hardness: Concentration | None = None
