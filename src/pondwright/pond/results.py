@@ -10,7 +10,7 @@ import numpy as np
 
 from ..sources import SOURCES
 from ..tables import Coefficient
-from ..units import Extrapolation, Quantity, Use, show, tracing, unit_for
+from ..units import Extrapolation, Quantity, Use, in_unit, show, tracing, unit_for
 from ..units import unit as as_unit
 
 EXTRAPOLATION_WIDENING = 1.5  # a judgement, no source: a band outside its source's range reaches half as far again on each side
@@ -41,7 +41,7 @@ class Number:
 
     @property
     def has_band(self) -> bool:
-        return not math.isclose(self.low.m_as(as_unit(self.unit)), self.high.m_as(as_unit(self.unit)), rel_tol=1e-6, abs_tol=1e-12)
+        return not math.isclose(in_unit(self.low, as_unit(self.unit)), in_unit(self.high, as_unit(self.unit)), rel_tol=1e-6, abs_tol=1e-12)
 
     def text(self, system: str | None = None, digits: int = 3) -> str:
         return show(self.value, self.unit, system, digits)
@@ -189,10 +189,10 @@ def number(key: str, label: str, metric_unit: str, compute: Callable[..., Quanti
     if marks and widen:
         c, f = _widen(t, c, f)
     low, high = min(t, c, f), max(t, c, f)
-    q = {name: Quantity(v, target) for name, v in (("typical", t), ("cautious", c), ("low", low), ("high", high))}
+    at = {v: Quantity(v, target) for v in {t, c, low, high}}
     coefficients = [e.coefficient for e in ends.values()]
     return Number(
-        key, label, metric_unit, q["cautious"] if decides else q["typical"], q["typical"], q["low"], q["high"], decides,
+        key, label, metric_unit, at[c if decides else t], at[t], at[low], at[high], decides,
         _mover(ends, t, single), note, _distinct(u.formula for u in uses),
         _distinct([*(s for u in uses for s in u.sources), *(s for k in coefficients for s in k.sources)]),
         _unverified(uses, coefficients), marks,
@@ -207,20 +207,20 @@ def given(key: str, label: str, metric_unit: str, value: Quantity, note: str = "
 def _try_ends(compute, ends, target, stacked: bool) -> list[float]:
     """Compute the typical, cautious and favourable answer, then that with each coefficient alone at its low and its high end."""
     if not ends:
-        return [float(compute().m_as(target))] * 3
+        return [float(in_unit(compute(), target))] * 3
     count = 3 + (2 * len(ends) if len(ends) > 1 else 0)
     tried = {}
     for place, (name, end) in enumerate(ends.items()):
         units = end.coefficient.typical.units
         ends_of = {at: end.coefficient.at(at) for at in ("low", "typical", "high")}
-        value = {at: float(q.magnitude if q.units == units else q.m_as(units)) for at, q in ends_of.items()}
+        value = {at: float(in_unit(q, units)) for at, q in ends_of.items()}
         values = np.full(count, value["typical"])
         values[1:3] = value[end.cautious], value[end.favourable]
         values[3 + 2 * place : 5 + 2 * place] = (value["low"], value["high"])[: max(count - 3, 0)]
         tried[name] = Quantity(values, units)
     if stacked:
-        return np.broadcast_to(compute(**tried).m_as(target), count).tolist()
-    return [float(compute(**{n: q[i] for n, q in tried.items()}).m_as(target)) for i in range(count)]
+        return np.broadcast_to(in_unit(compute(**tried), target), count).tolist()
+    return [float(in_unit(compute(**{n: q[i] for n, q in tried.items()}), target)) for i in range(count)]
 
 
 def _mover(ends, typical: float, single: list[float]) -> str:

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 import pint
 
-from .registry import ExtrapolationWarning, Quantity, QuantityError, kind_of, unit
+from .registry import ExtrapolationWarning, Quantity, QuantityError, in_unit, kind_of, unit
 
 
 @dataclass(frozen=True)
@@ -104,7 +104,7 @@ def formula(*, returns: Arg, **arguments):
         units = {k: unit(a.unit) for k, a in args.items()}
         out = unit(returns.unit)
         defaults = {k: p.default for k, p in signature.parameters.items() if p.default is not inspect.Parameter.empty}
-        order = list(signature.parameters)
+        order, known = list(signature.parameters), set(signature.parameters)
 
         def check(**values):
             """Check plain numbers (in the declared units) against the ranges; return the extrapolations."""
@@ -116,12 +116,11 @@ def formula(*, returns: Arg, **arguments):
                 raise TypeError(f"{name} takes {len(order)} values, {len(positional)} were given")
             given = dict(zip(order, positional, strict=False))
             twice = given.keys() & named.keys()
-            unknown = named.keys() - set(order)
+            unknown = named.keys() - known
             if twice or unknown:
                 raise TypeError(f"{name}: {', '.join(sorted(twice | unknown))} given twice or not a parameter; it takes {', '.join(order)}")
             given.update(named)
-            missing = [k for k in order if k not in given and k not in defaults]
-            if missing:
+            if len(given) < len(order) and (missing := [k for k in order if k not in given and k not in defaults]):
                 raise TypeError(f"{name} also needs {', '.join(missing)}")
             values, marks = {}, ()
             for key, value in given.items():
@@ -168,15 +167,14 @@ def _strip(name, key, value, spec, wanted):
             shown = f"{value:g}" if np.ndim(value) == 0 else "an array of bare numbers"
             raise QuantityError(f"{key} in {name} needs a unit: write Q({shown}, '{spec.unit}') instead of {shown}.")
         return np.asarray(value, dtype=float) if np.ndim(value) else float(value)
-    if np.iscomplexobj(value.magnitude):
+    try:
+        magnitude = in_unit(value, wanted)
+    except pint.DimensionalityError:
+        raise QuantityError(f"{key} in {name} is {kind_of(wanted)} (such as '1 {spec.unit}'); {value:~} is {kind_of(value)}.") from None
+    if type(magnitude) is float:
+        return magnitude
+    if np.iscomplexobj(magnitude):
         raise QuantityError(f"{key} in {name} is a complex number; only real ones are taken.")
-    if value.units == wanted:
-        magnitude = value.magnitude
-    else:
-        try:
-            magnitude = value.m_as(wanted)
-        except pint.DimensionalityError:
-            raise QuantityError(f"{key} in {name} is {kind_of(wanted)} (such as '1 {spec.unit}'); {value:~} is {kind_of(value)}.") from None
     return np.asarray(magnitude, dtype=float) if np.ndim(magnitude) else float(magnitude)
 
 

@@ -218,6 +218,11 @@ def _below(of, power, words) -> list:
     return [words[of**power]] if of**power in words else [words.get(of)] * int(power)
 
 
+def in_unit(quantity, wanted):
+    """Return the number (or array) of a Quantity in a pint unit; at once where that is its unit, which `m_as` takes long to find out."""
+    return quantity._magnitude if quantity._units == wanted._units else quantity.m_as(wanted)
+
+
 def Q(value, unit_text: str = "-"):
     """Make a Quantity from a number (or array) and a unit as people write it: ``Q(5200, "L")``."""
     return Quantity(value, unit(unit_text))
