@@ -7,6 +7,11 @@ import subprocess
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("ci", derandomize=True)  # the same examples each time: a red run means that something changed
+if os.environ.get("CI"):
+    settings.load_profile("ci")
 
 ROOT = Path(__file__).resolve().parents[1]
 SAID = "said at the end of the run"

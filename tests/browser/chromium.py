@@ -15,6 +15,8 @@ import urllib.request
 from pathlib import Path
 from urllib.parse import quote, urlsplit
 
+import pytest
+
 HOW = "no Chromium found: run `sudo apt-get install chromium`, or set PONDWRIGHT_CHROMIUM to its path"
 FLAGS = [
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update",
@@ -30,6 +32,12 @@ def find() -> str | None:
     if named:
         return named if Path(named).exists() else None
     return next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+
+
+def needed() -> None:
+    """Skip the whole file where there is no Chromium; every file skips here, so that the run says it in one line."""
+    if find() is None:
+        pytest.skip(HOW, allow_module_level=True)
 
 
 def free_port() -> int:

@@ -8,11 +8,12 @@ import pytest
 
 from tests.benchmarks import slider
 
-from .chromium import HOW, Opened, browsing, find, started
+from .chromium import Opened, browsing, needed, started
 
 LESSONS = [p.name for p in sorted((Path(__file__).resolve().parents[2] / "notebooks").glob("*.ipynb"))]
 FLOOR = "floor.ipynb"
-pytestmark = [pytest.mark.browser, pytest.mark.skipif(find() is None, reason=HOW)]
+pytestmark = pytest.mark.browser
+needed()
 
 
 @pytest.fixture(scope="module")

@@ -3,9 +3,10 @@ from __future__ import annotations
 
 import pytest
 
-from .chromium import HOW, browsing, find, started
+from .chromium import browsing, needed, started
 
-pytestmark = [pytest.mark.browser, pytest.mark.skipif(find() is None, reason=HOW)]
+pytestmark = pytest.mark.browser
+needed()
 SETTLED = 3000  # ms; the question about news comes within a second of the notebook
 
 
