@@ -194,10 +194,13 @@ def _in_range(name, key, value, spec, sources):
     if isinstance(value, np.ndarray):
         if value.size == 0:
             raise QuantityError(f"{key} in {name} is an empty array.")
-        low, high = float(value.min()), float(value.max())
+        # a year of months is looked through faster as a list; NaN spreads to numpy's min and max
+        numbers = value.ravel().tolist() if value.size < 100 else (float(value.min()), float(value.max()))
+        low, high = min(numbers), max(numbers)
     else:
         low = high = value
-    if not (math.isfinite(low) and math.isfinite(high)):
+        numbers = (value,)
+    if not all(map(math.isfinite, numbers)):
         raise QuantityError(f"{key} in {name} is not a finite number.")
     if _outside(low, high, spec.possible):
         worst = _worst(low, high, spec.possible)
@@ -211,8 +214,10 @@ def _in_range(name, key, value, spec, sources):
 
 def _outside(low, high, span):
     """Compare with a range; the last digit that floating point lost is not outside."""
-    slack = [0 if end is None else 1e-12 * abs(end) for end in span]
-    return (span[0] is not None and low < span[0] - slack[0]) or (span[1] is not None and high > span[1] + slack[1])
+    least, most = span
+    return (least is not None and low < least and low < least - 1e-12 * abs(least)) or (
+        most is not None and high > most and high > most + 1e-12 * abs(most)
+    )
 
 
 def _worst(low, high, span):

@@ -157,11 +157,12 @@ def unit(text: str):
     QuantityError
         The word is unknown (the nearest known one is named) or has two meanings (it asks back).
     """
-    return _unit(re.sub(r"\s+", " ", text.strip()))
+    return _unit(text)
 
 
 @functools.cache
 def _unit(text: str):
+    text = re.sub(r"\s+", " ", text.strip())
     if text in _UNITS or text.lower() in _UNITS_LOWER or text.lower() in _ASK_BACK:
         return _one_word(text)
     top, *below = re.split(r"\s*/\s*|\s+per\s+|\s+a\s+(?=day|hour|minute)", text)
