@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import html
-import math
 import os
+import threading
 import weakref
 from dataclasses import dataclass
 
@@ -63,37 +63,42 @@ class _SliderRow:
 
     def __init__(self, spec: Slider, changed):
         self.spec, self._changed, self._busy = spec, changed, False
-        self.value = spec.start
-        wide = {"description_width": "15em"}
-        self.slider = widgets.FloatSlider(description=spec.label, style=wide, readout=False, layout={"width": "32em"})
-        self.box = widgets.BoundedFloatText(layout={"width": "7em"})
+        self.value, self._system = spec.start, None
         self.unit = widgets.Label()
-        self.row = widgets.HBox([self.slider, self.box, self.unit])
+        self.row = widgets.HBox()
         self.show("metric")
-        for control in (self.slider, self.box):
-            control.observe(self._moved, names="value")
 
     def show(self, system: str) -> None:
-        """Show range, step and value in a unit system."""
-        name = unit_for(self.spec.unit, system)
+        """Show range, step and value in a unit system, with new controls.
+
+        A browser's slider that is given another range sends its old number back, now in the new unit; one that is made new does not.
+        """
+        if system == self._system:
+            return
+        self._system, name = system, unit_for(self.spec.unit, system)
         self._shown, self._metric = unit(name), unit(self.spec.unit)
-        low, high = (self._out(v) for v in (self.spec.low, self.spec.high))
-        step = self.spec.step if name == self.spec.unit else _round_step(abs(self._out(self.spec.low + self.spec.step) - low))
-        self._busy = True
-        for control in (self.slider, self.box):
-            control.min, control.max = min(control.min, low), max(control.max, high)  # widen first: traitlets refuses min > max
-            control.value = min(max(self._out(self.value), low), high)
-            control.min, control.max, control.step = low, high, step
-        self.box.value = round(self.box.value, 4)
-        self._busy = False
+        low, high, value = (self._out(v) for v in (self.spec.low, self.spec.high, self.value))
+        step = abs(self._out(self.spec.low + self.spec.step) - low)  # not rounded, so that a slider need not snap off its value
+        words = f"{self.spec.label}, {short(name) or 'a plain number'}, from {low:.4g} to {high:.4g}"
+        span = {"min": low, "max": high, "step": step, "tooltip": words}
+        wide = {"description_width": "15em"}
+        old = self.row.children
+        self.slider = widgets.FloatSlider(value, description=self.spec.label, style=wide, readout=False, layout={"width": "32em"}, **span)
+        self.box = widgets.BoundedFloatText(min(max(round(value, 4), low), high), layout={"width": "7em"}, **span)
         self.unit.value = short(name) or " "
-        self.slider.tooltip = self.box.tooltip = f"{self.spec.label}, {short(name) or 'a plain number'}, from {low:.4g} to {high:.4g}"
+        for control in (self.slider, self.box):
+            control.observe(self._moved, names="value")
+        self.row.children = (self.slider, self.box, self.unit)
+        for control in old[:2]:
+            control.close()
 
     def _out(self, metric: float) -> float:
         return float(Q(metric, self.spec.unit).m_as(self._shown))
 
     def _moved(self, change) -> None:
-        if self._busy:
+        # a browser's slider that snaps to its steps echoes up to half a step: nobody moved it
+        echo = change.owner is self.slider and abs(change.new - self._out(self.value)) < 0.55 * self.slider.step
+        if self._busy or echo:
             return
         self._busy = True
         other = self.box if change.owner is self.slider else self.slider
@@ -107,17 +112,14 @@ class _SliderRow:
         number = float(quantity.m_as(unit(self.spec.unit)))
         if not self.spec.low <= number <= self.spec.high:
             raise QuantityError(f"{self.spec.label} goes from {self.spec.low:g} to {self.spec.high:g} {self.spec.unit}; {value} was given.")
-        self.slider.value = self._out(number)
+        self.value, self._busy = number, True
+        self.slider.value, self.box.value = self._out(number), round(self._out(number), 6)
+        self._busy = False
+        self._changed()
 
     @property
     def given(self):
         return Q(self.value, self.spec.unit)
-
-
-def _round_step(step: float) -> float:
-    """Round a converted step to 1, 2 or 5 times a power of ten."""
-    power = 10 ** math.floor(math.log10(step))
-    return min((1, 2, 5, 10), key=lambda n: abs(n * power - step)) * power
 
 
 class _WordRow:
@@ -166,6 +168,7 @@ class Lab:
         self.pond = my_pond() if pond is None else pond
         self.picture = self.Picture()
         self._rows = {}
+        self._lock = threading.RLock()  # widget messages may come in two threads; one picture is drawn at a time
         self._hold = True
         for spec in self.controls(self.pond):
             self._rows[spec.name] = (_SliderRow if isinstance(spec, Slider) else _WordRow)(spec, self._changed)
@@ -212,27 +215,29 @@ class Lab:
         unknown = values.keys() - self._rows.keys()
         if unknown:
             raise QuantityError(f"{', '.join(sorted(unknown))}: not a control of this lab; it has {', '.join(self._rows)}.")
-        self._hold = True
-        try:
-            for name, value in values.items():
-                self._rows[name].set(value)
-        finally:
-            self._hold = False
-        self._changed()
+        with self._lock:
+            self._hold = True
+            try:
+                for name, value in values.items():
+                    self._rows[name].set(value)
+            finally:
+                self._hold = False
+            self._changed()
         return self
 
     def _follow(self) -> None:
-        self._hold = True
-        for row in self._rows.values():
-            row.show(UNITS.system)
-        self._hold = False
-        self._changed()
+        with self._lock:
+            self._hold = True
+            for row in self._rows.values():
+                row.show(UNITS.system)
+            self._hold = False
+            self._changed()
 
     def _changed(self) -> None:
         if self._hold:
             return
         try:
-            with showing_in(UNITS.system):
+            with self._lock, showing_in(UNITS.system):
                 self.result = self.compute(self.inputs)
                 self._image.value = f"<figure style='margin:0'>{self.picture.html(self.result, UNITS.system)}</figure>"
                 self._say(self.sentence(self.result, UNITS.system))
