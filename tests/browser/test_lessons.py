@@ -105,14 +105,14 @@ def test_a_number_box_takes_a_number_by_keyboard(lesson):
 
 def test_the_unit_switch_changes_what_is_shown_and_not_the_pond(lesson):
     switch = lesson.cell.query_selector("text=Units for all labs >> xpath=.. >> select")
-    units, before = _units(lesson), lesson.shown()
+    units, before = _units(lesson), _settled(lesson)
     switch.focus()
     labels = "[...c.querySelectorAll('.widget-label')].map(l => l.innerText).join()"
     for arrow, test in (("ArrowDown", "!=="), ("ArrowUp", "===")):
         _choose(lesson, arrow)
         lesson.page.wait_for_function(f"([c, old]) => {labels} {test} old", arg=[lesson.cell, units], timeout=8000)
-        lesson.page.wait_for_timeout(700)  # what the browser's own sliders send back has come by then
-    assert lesson.shown()[0] == before[0], "switching the units there and back changed the result"
+        after = _settled(lesson)
+    assert after[0] == before[0], "switching the units there and back changed the result"
 
 
 def _choose(lesson, arrow: str) -> None:
@@ -120,6 +120,15 @@ def _choose(lesson, arrow: str) -> None:
     for key in ("Space", arrow, "Enter"):
         lesson.press(key)
         lesson.page.wait_for_timeout(100)  # the list opens in its own little window
+
+
+def _settled(lesson) -> tuple[str, str]:
+    """Return what is shown once nothing has changed for a while: late redraws and what the browser's sliders send back have come."""
+    now, last = lesson.shown(), None
+    while now != last:
+        lesson.page.wait_for_timeout(900)
+        now, last = lesson.shown(), now
+    return now
 
 
 def _units(lesson) -> str:

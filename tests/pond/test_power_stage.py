@@ -297,9 +297,17 @@ def test_the_sun_of_a_named_climate_keeps_its_own_latitude():
     assert latitude_of(far.place) == climate("halifax").latitude
 
 
+def test_the_best_tilt_lifts_the_weakest_month():
+    place, months = climate("phoenix"), list(range(12))
+    tilt, most = best_tilt(place, place.latitude, Q(180.0, "deg"), months)
+    weakest = [sunlight(place, place.latitude, Q(float(t), "deg"), Q(180.0, "deg")).on_panel.min() for t in range(0, 91, 5)]
+    assert max(weakest).m_as("kWh/m^2/day") == pytest.approx(most.m_as("kWh/m^2/day"))
+    assert tilt.m_as("deg") > 30  # a summer month alone would ask for a flat panel, and starve December
+
+
 def test_the_best_tilt_is_the_best():
     place = climate("halifax")
-    tilt, most = best_tilt(place, place.latitude, Q(180.0, "deg"), 11)
+    tilt, most = best_tilt(place, place.latitude, Q(180.0, "deg"), [11])
     suns = [sunlight(place, place.latitude, Q(float(t), "deg"), Q(180.0, "deg")).on_panel[11] for t in range(0, 91, 5)]
     assert max(suns).m_as("kWh/m^2/day") == pytest.approx(most.m_as("kWh/m^2/day")) and 55 <= tilt.m_as("deg") <= 75
 

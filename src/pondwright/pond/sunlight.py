@@ -39,15 +39,20 @@ def latitude_of(place) -> Quantity:
     return given if abs(given - station) <= SAME_SUN else station
 
 
-def best_tilt(climate: Climate, latitude: Quantity, azimuth: Quantity, month: int) -> tuple[Quantity, Quantity]:
-    """Return the tilt, in steps of 5 degrees, that gives a panel the most sun in one month, and that sun."""
+def best_tilt(climate: Climate, latitude: Quantity, azimuth: Quantity, months: list[int]) -> tuple[Quantity, Quantity]:
+    """Return the tilt, in steps of 5 degrees, that gives a panel the most sun in the weakest of some months, and that sun."""
+    weakest = np.min([_over_tilts(climate, latitude, azimuth, month) for month in months], axis=0)
+    best = int(weakest.argmax())
+    return Q(TILTS[best], "deg"), Q(weakest[best], "kWh/m2/d")
+
+
+def _over_tilts(climate: Climate, latitude: Quantity, azimuth: Quantity, month: int) -> np.ndarray:
+    """Return the sun on the panel in one month, in kWh/m2 a day, at each of TILTS."""
     same = np.full(TILTS.shape, 1.0)
     declination = Q(sun.declination(sun.MEAN_DAYS[month]).m_as("deg") * same, "deg")
     ratio = sun.beam_ratio(latitude, declination, Q(TILTS, "deg"), azimuth, _sky_share(climate)[month] * same)
     flat, sky, direct = (Q(q.m_as("kWh/m^2/day")[month] * same, "kWh/m2/d") for q in (climate.ghi, climate.dhi, climate.dni))
-    on_panel = sun.tilted(flat, sky, ratio, Q(TILTS, "deg"), direct=direct)
-    best = int(on_panel.magnitude.argmax())
-    return Q(TILTS[best], "deg"), on_panel[best]
+    return sun.tilted(flat, sky, ratio, Q(TILTS, "deg"), direct=direct).m_as("kWh/m^2/day")
 
 
 def _sky_share(climate: Climate) -> np.ndarray:

@@ -69,17 +69,17 @@ def _hours(pond: Pond, stage: Stage):
 def _tilt(pond: Pond, stage: Stage):
     if stage.facts.get("short_months", "none") == "none":
         return
-    index, climate = MONTHS.index(stage.facts["worst_month"][:3]), of_place(pond.place)
-    tilt, sun = best_tilt(climate, latitude_of(pond.place), pond.power.panel.azimuth, index)
-    now = stage.series["sun"][index]
+    named = stage.facts["months_in_use"]
+    used = [i for i, month in enumerate(MONTHS) if named == "all year" or month in named]
+    tilt, sun = best_tilt(of_place(pond.place), latitude_of(pond.place), pond.power.panel.azimuth, used)
+    now = stage.series["sun"][used].min()
     if sun > now * WORTH_TURNING and sun > DARK:
         yield Finding(
             "power.tilt",
             Urgency.IMPROVE,
-            f"At a tilt of {show(tilt, 'deg')} the panel would get {show(sun, 'kWh/m2/d', digits=2)} in "
-            f"{stage.facts['worst_month']} instead of "
-            f"{show(now, 'kWh/m2/d', digits=2)} at {show(pond.power.panel.tilt, 'deg')}.",
-            "Set the panel to that tilt, at least for the dark months.",
+            f"At a tilt of {show(tilt, 'deg')} the panel would get {show(sun, 'kWh/m2/d', digits=2)} in its weakest month in use, "
+            f"instead of {show(now, 'kWh/m2/d', digits=2)} at {show(pond.power.panel.tilt, 'deg')}.",
+            "Set the panel to that tilt.",
             ("power.sun",),
         )
 
