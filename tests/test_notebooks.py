@@ -19,7 +19,7 @@ WORKSHEETS = sorted((ROOT / "exercises").glob("*.ipynb"))
 SOLUTIONS = sorted((ROOT / "exercises" / "teacher").glob("*.ipynb"))
 # the outline of a lesson, in order; lesson 00 stays at the desk and needs no cautions
 OUTLINE = (
-    "Goals", "A common mistake", "Predict", "Lab", "The numbers", "Check", "Try it yourself", "At the pond", "Write it down", "Cautions",
+    "Goals", "A common mistake", "Predict", "Lab", "The numbers", "Check", "Try it yourself", "Cautions", "At the pond", "Write it down",
     "What we learned", "Sources",
 )  # fmt: skip
 CHECK, IGNORE, RAISES = "nbval-check-output", "nbval-ignore-output", "raises-exception"
