@@ -137,6 +137,7 @@ def test_a_plan_is_frozen_and_says_its_numbers():
         p.pond = None
     assert p["survey"]["volume"] is p["survey.volume"]
     assert "Slipway basin" in p.say("survey.volume") and p["survey.volume"].text() in p.say("survey.volume")
+    assert p.say("survey.surface_area") == "Slipway basin (invented demo): Water surface: 10.8 m²"  # 3.2 x 2.2 + pi x 1.1^2 = 10.84
     bare = planned({"pond": data()["pond"]})
     assert "not planned yet" in bare.say("filter.capacity")
 

@@ -38,7 +38,7 @@ class Plan:
             return Said(f"{self.pond.name}: {stage.title} is not planned yet: {'; '.join(stage.missing)}.")
         number = self[dotted]
         more = "; ".join(part for part in (number.band_text(system), number.note, number.marks) if part)
-        return Said(f"{self.pond.name}: {number.label} {number.text(system)}" + (f" ({more})" if more else ""))
+        return Said(f"{self.pond.name}: {number.label}: {number.text(system)}" + (f" ({more})" if more else ""))
 
 
 def plan(pond: Pond, *, until: str = "water", done: Mapping[str, Stage] | None = None) -> Plan:
