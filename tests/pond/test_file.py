@@ -46,10 +46,12 @@ def test_the_blank_has_no_number_of_anyones_pond():
 
 def test_the_blank_filled_in_is_a_good_file():
     """Every key that the blank shows exists: take the comment marks off and put numbers in."""
-    lines = [line.removeprefix("# ").split("  #")[0] for line in blank_text().splitlines() if re.match(r"(# )?(\[|\w+ = )", line)]
+    lines = [line.removeprefix("# ").split("  #")[0].rstrip() for line in blank_text().splitlines() if re.match(r"(# )?(\[|\w+ = )", line)]
     text = "\n".join(lines)
-    for old, new in (('"0 L/min", head = "___ m"', '"0 L/min", head = "9 m"'), ("count = 0", "count = 3"), ('voc = "___', 'voc = "22'),
-                     ('container = "___', 'container = "99')):
+    slots = (('"0 L/min", head = "___ m"', '"0 L/min", head = "9 m"'), ("count = 0", "count = 3"), ('voc = "___', 'voc = "22'),
+             ('container = "___', 'container = "99'), ("holes = 0", "holes = 3"), ('height = "___', 'height = "90'),
+             ('mm"\nheight = "90', 'mm"\nheight = "7'))
+    for old, new in slots:
         assert old in text
         text = text.replace(old, new)
     pond = parse_pond(text.replace("___", "7"))

@@ -7,8 +7,9 @@ import numpy as np
 
 from ..figures.stocking import StockingPicture
 from ..pond import night as n
-from ..pond.model import CurvePoint, Fish, FishGroup, Place, Pond, Pump, Rectangle
+from ..pond.model import CurvePoint, Fish, FishGroup, Place, Pond, Pump
 from ..pond.plan import Plan, plan
+from ..pond.shapes import Rectangle
 from ..units import Quantity, show, unit
 from .base import Choice, Lab, Slider, start_in
 
