@@ -292,9 +292,10 @@ def test_a_place_without_a_station_near_is_not_guessed():
 
 def test_the_sun_of_a_named_climate_keeps_its_own_latitude():
     named = 'climate = "halifax"\nlatitude = "{} deg"\nlongitude = "-63 deg"'
-    near, far = (parse_pond(WHOLE.replace('climate = "halifax"', named.format(x))) for x in (45, -45))
+    near, far, south = (parse_pond(WHOLE.replace('climate = "halifax"', named.format(x))) for x in (45, 60, -45))
     assert latitude_of(near.place).m_as("deg") == 45
     assert latitude_of(far.place) == climate("halifax").latitude
+    assert latitude_of(south.place).m_as("deg") == -45  # its months are moved by half a year, so the sun stands in the north at noon
 
 
 def test_the_best_tilt_lifts_the_weakest_month():
