@@ -169,7 +169,7 @@ def test_no_ice_on_a_mild_coast():
 
 
 def test_a_typed_depth_of_ice_is_used():
-    text = DEEP.replace('elevation = "0 m"', 'elevation = "0 m"\nice_free_depth = "40 cm"') + KOI + TEN
+    text = DEEP.replace('elevation = "0 m"', 'elevation = "0 m"\nice_thickness = "40 cm"') + KOI + TEN
     s = stocked(text)
     assert s["winter_water"].value.m_as("m") == pytest.approx(1.1) and "limit_winter_depth" not in s  # 1.5 - 0.4
 

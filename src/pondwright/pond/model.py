@@ -32,7 +32,7 @@ from .vessel import Vessel
 class Place(Section):
     """Where the pond is. `climate` names a row of the climate table; without it the nearest to latitude and longitude is used.
 
-    `ice_free_depth` is how deep ponds freeze there in a hard winter: below it the water stays free of ice.
+    `ice_thickness` is how thick the ice on ponds grows there in a hard winter.
     """
 
     climate: str | None = None
@@ -41,7 +41,7 @@ class Place(Section):
     elevation: measure("m", at_least=-450, at_most=6000) | None = None
     record_cold: Temperature | None = None
     water_temperature: Annotated[tuple[WaterTemperature, ...], Field(min_length=12, max_length=12)] | None = None
-    ice_free_depth: measure("m", at_most=10) | None = None
+    ice_thickness: measure("m", at_most=10) | None = None
 
     @model_validator(mode="after")
     def _findable(self):

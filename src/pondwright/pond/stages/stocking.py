@@ -160,8 +160,8 @@ def _ice(pond: Pond) -> Coefficient | None:
     """Take the thickness of the ice from the pond file, else from the climate's frost."""
     if pond.place is None:
         return None
-    if pond.place.ice_free_depth is not None:
-        return n.as_band(pond.place.ice_free_depth, "ice", "the ice")
+    if pond.place.ice_thickness is not None:
+        return n.as_band(pond.place.ice_thickness, "ice", "the ice")
     frost = heat.freezing_degree_days(n.climate_of(pond).air_temperature, Q(DAYS.astype(float), "d"))
     if frost.m <= 0:
         return None
@@ -259,10 +259,10 @@ def _assumptions(pond: Pond, limits: Mapping[str, Number]) -> tuple[Assumption, 
         found.append(Assumption(f"Without a filter, {span(change, '%')} of the water is changed each week.", change.sources))
     if "adult_size" in limits:
         found.append(Assumption("What koi need in water and depth is common practice; advice differs by a factor of three.", ("Practice",)))
-    if pond.place is not None and pond.place.ice_free_depth is None and (ice := _ice(pond)) is not None:
+    if pond.place is not None and pond.place.ice_thickness is None and (ice := _ice(pond)) is not None:
         found.append(Assumption(
-            f"Ice grows to {span(ice, 'cm')}, from the monthly means of a typical year; a hard winter makes more. If you know how deep "
-            "ponds freeze where you are, write place.ice_free_depth.", ice.sources))
+            f"Ice grows to {span(ice, 'cm')}, from the monthly means of a typical year; a hard winter makes more. If you know how thick "
+            "it grows where you are, write place.ice_thickness.", ice.sources))
     return tuple(found)
 
 
