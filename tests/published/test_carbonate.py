@@ -267,3 +267,27 @@ def test_arrays_give_the_same_as_single_numbers():
 def test_readings_that_contradict_each_other_are_refused():
     with pytest.raises(QuantityError, match=r"the result in carbonate.carbon_dioxide must be 0 to"):
         c.carbon_dioxide(10.8, mg(5), Q(20, "degC"))
+
+
+def test_the_ph_of_an_open_bowl_goes_through_arrays():
+    alkali = Q([0.5, 20.0, 62.0, 400.0], "mg/L")
+    together = c.ph_of_carbon_dioxide(alkali, mg(0.7), Q(18, "degC")).m
+    assert together == pytest.approx([float(c.ph_of_carbon_dioxide(mg(a), mg(0.7), Q(18, "degC")).m) for a in alkali.m], rel=1e-12)
+    # put back, each pH carries the carbon dioxide it was worked out from
+    assert c.carbon_dioxide(together, alkali, Q(18, "degC")).m_as("mg/L") == pytest.approx([0.7] * 4, rel=1e-9)
+
+
+def test_a_water_that_cannot_be_is_refused():
+    with pytest.raises(QuantityError, match=r"the result in carbonate.ph_of_carbon is not a finite number"):
+        c.ph_of_carbon(mg(4000), Q(1, "mmol/L"), Q(20, "degC"))  # 80 meq/L of alkalinity and hardly any carbon
+
+
+def test_no_optimiser_is_loaded_for_a_ph():
+    import subprocess
+    import sys
+
+    code = (
+        "import sys; from pondwright.science import carbonate as c; c.ph_of_carbon_dioxide.plain(60.0, 0.7, 20.0); "
+        "c.ph_after_bicarbonate.plain(7.0, 60.0, 20.0, 20.0); sys.exit('scipy.optimize' in sys.modules)"
+    )
+    assert subprocess.run([sys.executable, "-c", code]).returncode == 0

@@ -84,12 +84,29 @@ def activity_coefficient(ionic_strength, charge=1):
     return 10 ** (-0.509 * charge**2 * (strength**0.5 / (1 + strength**0.5) - 0.3 * strength))
 
 
+def _constants(temperature, ionic_strength):
+    """Return K1, K2 and Kw, and the activity coefficients of ions of one and of two charges."""
+    return (
+        *(10.0 ** -equilibrium_pk.plain(temperature, reaction) for reaction in ("carbonic_1", "carbonic_2", "water")),
+        *(activity_coefficient.plain(ionic_strength, charge) for charge in (1, 2)),
+    )
+
+
 def _shares(ph, temperature, ionic_strength):
     """Return H+ less OH- (mol/L), and bicarbonate and carbonate for each CO2, at a pH."""
-    k1, k2, kw = (10 ** -equilibrium_pk.plain(temperature, r) for r in ("carbonic_1", "carbonic_2", "water"))
-    g1, g2 = (activity_coefficient.plain(ionic_strength, z) for z in (1, 2))
+    k1, k2, kw, g1, g2 = _constants(temperature, ionic_strength)
     acid = 10.0**-ph
     return (acid - kw / acid) / g1, k1 / acid / g1, k1 * k2 / acid**2 / g2
+
+
+def _halving(surplus, low=3.0, high=13.0):
+    """Return where a rising function passes zero, by halving the span until it is far thinner than any pH meter; NaN if it never does."""
+    if surplus(low) > 0 or surplus(high) < 0:
+        return np.nan
+    for _ in range(40):
+        middle = (low + high) / 2
+        low, high = (middle, high) if surplus(middle) < 0 else (low, middle)
+    return (low + high) / 2
 
 
 @formula(ph=_PH, alkalinity=_AS_CACO3, temperature=_TEMPERATURE, ionic_strength=_IONS, returns=_AS_CACO3)
@@ -179,7 +196,7 @@ def ph_of_carbon(alkalinity, carbon, temperature, ionic_strength=0.0):
 
     Notes
     -----
-    Finds the pH at which the carbon carries just this alkalinity (Brent's method, pH 3 to 13).
+    Finds the pH at which the carbon carries just this alkalinity, by halving the span from pH 3 to 13 forty times.
 
     References
     ----------
@@ -191,14 +208,15 @@ def ph_of_carbon(alkalinity, carbon, temperature, ionic_strength=0.0):
     >>> show(ph_of_carbon(Q(100, "mg/L"), Q(2.04, "mmol/L"), Q(20, "degC")), "-", digits=2)
     '8'
     """
-    from scipy.optimize import brentq
+    k1, k2, kw, g1, g2 = _constants(temperature, ionic_strength)
+    carbon, alkalinity = carbon / 1000, alkalinity / PER_EQUIVALENT
 
     def surplus(ph):
-        extra_acid, bicarbonate, carbonate = _shares(ph, temperature, ionic_strength)
-        carried = carbon / 1000 * (bicarbonate + 2 * carbonate) / (1 + bicarbonate + carbonate) - extra_acid
-        return carried - alkalinity / PER_EQUIVALENT
+        acid = 10.0**-ph
+        bicarbonate, carbonate = k1 / acid / g1, k1 * k2 / acid**2 / g2
+        return carbon * (bicarbonate + 2 * carbonate) / (1 + bicarbonate + carbonate) - (acid - kw / acid) / g1 - alkalinity
 
-    return brentq(surplus, 3, 13, xtol=1e-9)
+    return _halving(surplus)
 
 
 @formula(
@@ -211,17 +229,18 @@ def ph_of_carbon_dioxide(alkalinity, carbon_dioxide, temperature, ionic_strength
     Parameters
     ----------
     alkalinity
-        As CaCO3; one number.
+        As CaCO3; a number or an array.
     carbon_dioxide
-        Dissolved; one number.
+        Dissolved; a number or an array.
     temperature
-        Of the water.
+        Of the water; a number or an array.
     ionic_strength
         Of the water.
 
     Notes
     -----
-    Finds the pH at which this carbon dioxide goes with this alkalinity (Brent's method, pH 3 to 13).
+    With x = 1/[H+] the balance of charges is p x³ + q x² - A x - 1/g = 0, p = 2 [CO2] K1 K2/g2, q = ([CO2] K1 + Kw)/g. Newton's steps
+    come down on its one positive root from above, from the root without the carbonate (p = 0).
 
     References
     ----------
@@ -233,13 +252,13 @@ def ph_of_carbon_dioxide(alkalinity, carbon_dioxide, temperature, ionic_strength
     >>> show(ph_of_carbon_dioxide(Q(100, "mg/L"), Q(0.7, "mg/L"), Q(20, "degC")), "-")
     '8.47'
     """
-    from scipy.optimize import brentq
-
-    def surplus(ph):
-        extra_acid, bicarbonate, carbonate = _shares(ph, temperature, ionic_strength)
-        return carbon_dioxide / CO2 / 1000 * (bicarbonate + 2 * carbonate) - extra_acid - alkalinity / PER_EQUIVALENT
-
-    return brentq(surplus, 3, 13, xtol=1e-9)
+    k1, k2, kw, g1, g2 = _constants(temperature, ionic_strength)
+    gas, a = carbon_dioxide / CO2 / 1000, alkalinity / PER_EQUIVALENT
+    p, q = 2 * gas * k1 * k2 / g2, (gas * k1 + kw) / g1
+    x = (a + np.sqrt(a * a + 4 * q / g1)) / (2 * q)
+    for _ in range(20):
+        x = x - (p * x**3 + q * x**2 - a * x - 1 / g1) / (3 * p * x**2 + 2 * q * x - a)
+    return np.log10(x)
 
 
 @formula(
