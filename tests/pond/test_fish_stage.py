@@ -103,6 +103,19 @@ def test_feed_by_temperature_where_the_file_gives_none():
     assert found.series["feed"].m_as(unit("g/d")).max() == pytest.approx(peak.typical.m_as(unit("g/d")))
 
 
+def test_the_feed_of_each_month_has_both_ends():
+    # typical 1.0 x the carp's mass, 1.5 x its ration; low 0.8 x and 1.0 x, high 1.2 x and 2.0 x
+    found = fish(POND + WATER + KOI.replace('feed = "45 g/d"\n', "") + TEN)
+    feed, low, high = (found.series[key].m_as(unit("g/d")) for key in ("feed", "feed_low", "feed_high"))
+    assert low == pytest.approx(feed * 0.8 / 1.5) and high == pytest.approx(feed * 1.2 * 2 / 1.5)
+    assert high.max() == pytest.approx(found["feed_peak"].high.m_as(unit("g/d")))
+
+
+def test_a_feed_that_was_typed_has_no_spread():
+    found = fish(POND + WATER + KOI + TEN)
+    assert found.series["feed_low"].m.tolist() == found.series["feed"].m.tolist() == found.series["feed_high"].m.tolist()
+
+
 def test_water_from_the_air_is_an_assumption_and_never_ice():
     text = POND + '[place]\nclimate = "calgary"\n' + KOI + TEN
     found = fish(text)

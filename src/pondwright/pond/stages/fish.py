@@ -39,13 +39,13 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         return Stage(KEY, TITLE, by_key(*numbers), facts={"species": pond.fish.species}, grids=(grid,),
                      assumptions=_mass_assumptions(pond), missing=missing)
     water = _water_temperature(pond)
-    feed = _feed(pond, water, numbers[0])
+    feeds = _feeds(pond, water, numbers[0])
     night, grown = (n.night_of(pond, so_far["survey"], grown=later) for later in (False, True))
     tried: dict = {}
     numbers += [_feed_peak(pond, water, numbers[0]), *_night_numbers(night, grown, tried)]
     return Stage(
-        KEY, TITLE, by_key(*numbers), _series(pond, water, feed, night, tried), _facts(pond, water),
-        (grid, _year(water, feed), _budget(night, tried)), _assumptions(pond), _CAUTIONS, missing,
+        KEY, TITLE, by_key(*numbers), _series(pond, water, feeds, night, tried), _facts(pond, water),
+        (grid, _year(water, feeds["feed"]), _budget(night, tried)), _assumptions(pond), _CAUTIONS, missing,
     )
 
 
@@ -86,12 +86,15 @@ def _water_temperature(pond: Pond) -> Quantity:
     return heat.pond_temperature(air, coefficients()["water_above_air"].typical, coefficients()["winter_floor"].typical)
 
 
-def _feed(pond: Pond, water: Quantity, biomass: Number) -> Quantity:
-    stop = n.stop_feeding(pond)
+def _feeds(pond: Pond, water: Quantity, biomass: Number) -> dict[str, Quantity]:
+    """Feed of each month, typical and at both ends of what is not known; a feed that the pond file tells is kept as it is."""
+    stop, generosity = n.stop_feeding(pond), coefficients()["generosity"]
     with tracing():
         if pond.fish.feed is not None:
-            return f.feed_scaled(pond.fish.feed, water, water.max(), stop)
-        return f.feed_by_temperature(biomass.typical, water, stop, coefficients()["generosity"].typical)
+            return dict.fromkeys(("feed", "feed_low", "feed_high"), f.feed_scaled(pond.fish.feed, water, water.max(), stop))
+        mass, times = (np.array([[getattr(band, end).m] for end in ("typical", "low", "high")]) for band in (biomass, generosity))
+        typical, low, high = f.feed_by_temperature(Q(mass, "kg"), water, stop, times)
+    return {"feed": typical, "feed_low": low, "feed_high": high}
 
 
 def _feed_peak(pond: Pond, water: Quantity, biomass: Number) -> Number:
@@ -115,11 +118,11 @@ def _breath(pond: Pond, night: n.Night, water: Quantity) -> Quantity:
         return f.fish_oxygen(night.counts, Q(np.broadcast_to(masses.m, rate.shape), "g"), rate, c["activity"].typical).to("gram/day")
 
 
-def _series(pond: Pond, water: Quantity, feed: Quantity, night: n.Night, tried: dict) -> dict[str, Quantity]:
-    """By month: water, feed, saturation, oxygen the fish use; by hour of `night_hours`, shape (25,): the oxygen of the warmest night."""
+def _series(pond: Pond, water: Quantity, feeds: Mapping[str, Quantity], night: n.Night, tried: dict) -> dict[str, Quantity]:
+    """By month: water, feed with its ends, saturation, oxygen the fish use; by hour, shape (25,): the oxygen of the warmest night."""
     curves = night.curves(tried, HOURS)
     return {
-        "water_temperature": water, "feed": feed, "oxygen_saturation": o.oxygen_saturation(water, 0.0, night.pressure),
+        "water_temperature": water, **feeds, "oxygen_saturation": o.oxygen_saturation(water, 0.0, night.pressure),
         "oxygen_use": _breath(pond, night, water), "night_hours": HOURS,
         "night_oxygen_typical": curves[:, 0], "night_oxygen_low": curves[:, 1], "night_oxygen_high": curves[:, 2],
     }
