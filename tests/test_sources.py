@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from pondwright.sources import GRADES, SOURCES, cite
+from pondwright.sources import GRADES, SOURCES, cite, name_source
 
 
 @pytest.mark.parametrize("key", SOURCES)
@@ -30,3 +30,10 @@ def test_no_citation_stands_twice():
 def test_an_unknown_key_is_an_error():
     with pytest.raises(KeyError):
         cite("Nobody1900")
+
+
+def test_a_source_has_a_name_for_sentences():
+    assert name_source("ZhuChen1999") == "Zhu & Chen 1999"  # the citation's own authors and year
+    assert name_source("Bister2000") == "Bister and others 2000"
+    assert name_source("FishBaseCarp") == "FishBase"
+    assert all(name_source(key) != key or SOURCES[key].citation.startswith(key) for key in SOURCES)

@@ -6,6 +6,7 @@ file itself was read), "library" (an independent program computed it), "derived"
 """
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 GRADES = ("read", "open data", "library", "derived", "practice", "memory")
@@ -51,7 +52,7 @@ SOURCES: dict[str, Source] = {
     "BoydHanson2010": Source("Boyd & Hanson, Dissolved-oxygen concentrations in pond aquaculture, Global Aquaculture Advocate: growth falls below 50 % of saturation, about 4 mg/L at 26 °C.", "read"),
     "Bister2000": Source("Bister, Willis, Brown, Jordan, Neumann, Quist & Guy 2000, Proposed standard weight (Ws) equations, N. Am. J. Fish. Manage. 20:570-574, constants as in the open data of the R package FSA (data-raw/WSlit.csv).", "read"),
     "FishBaseCarp": Source("FishBase, summary of length-weight relations of Cyprinus carpio: a 0.0148 (0.0125 to 0.0175), b 3.02.", "memory"),
-    "Schofield2005": Source("Schofield, Williams, Nico, Fuller & Thomas 2005, Foreign nonindigenous carps and minnows (Cyprinidae) in the United States, US Geological Survey SIR 2005-5041, p. 22: goldfish generally reach 15 to 20 cm and 100 to 300 g, at most 59 cm.", "read"),
+    "Schofield2005": Source("Schofield, Williams, Nico, Fuller & Thomas 2005, Foreign nonindigenous carps and minnows (Cyprinidae) in the United States, US Geological Survey SIR 2005-5041, p. 22: goldfish generally reach 15 to 20 cm and 100 to 300 g, at most 59 cm; they survive pH 4.5 to 10.5 and 0 to 41 °C.", "read"),
     "Yamanaka2013": Source("Yamanaka, Takahara, Kohmatsu & Yuma 2013, Body size and temperature dependence of routine metabolic rate and critical oxygen concentration in larvae and juveniles of the round crucian carp, J. Appl. Ichthyol. 29:891-895, abstract.", "read"),
     "CookeHill2010": Source("Cooke & Hill 2010, bioenergetics of bighead carp, as listed in the open parameter file of Deslauriers, Chipps, Breck, Rice & Madenjian 2017 (Fisheries 42:586-596).", "read"),
     "Waversveld1989": Source("Van Waversveld, Addink & van den Thillart 1989, Simultaneous direct and indirect calorimetry on normoxic and anoxic goldfish, J. Exp. Biol. 142:325-335, abstract: 700 J/h for each kg^0.85 at 20 °C.", "read"),
@@ -105,9 +106,9 @@ SOURCES: dict[str, Source] = {
     # ---- pipes and pump
     "ASTMD1785": Source("ASTM D1785, Standard Specification for PVC Plastic Pipe, Schedules 40, 80 and 120: tables 1 and 2 (outside diameters, minimum walls), read in transcriptions, and as the library fluids 1.3.1 holds it.", "read"),
     "ISO1452": Source("EN ISO 1452-2, Plastics piping systems for water supply, PVC-U, Part 2: Pipes (walls of PN 10 and PN 16).", "memory"),
-    "MunsonFluid": Source("Munson, Young & Okiishi, Fundamentals of Fluid Mechanics: table 8.2 (loss coefficients, p. 294 of the 6th edition), examples 8.1 and 8.8.", "read"),
-    "CengelFluid": Source("Cengel & Cimbala, Fluid Mechanics: Fundamentals and Applications: table 8-4 (loss coefficients, pp. 350-351), examples 5-15, 8-2, 8-3, 8-8 and 14-2.", "read"),
-    "FoxFluid": Source("Fox & McDonald, Introduction to Fluid Mechanics: examples 8.5, 8.7 and 8.8.", "read"),
+    "MunsonFluid": Source("Munson, Young & Okiishi, Fundamentals of Fluid Mechanics: table 8.2 (loss coefficients, p. 294 of the 6th edition), examples 8.1, 8.8 and 12.3. The numbers were read in an open transcription of the book's examples and in handbooks that reprint the table, not in the book itself.", "read"),
+    "CengelFluid": Source("Cengel & Cimbala, Fluid Mechanics: Fundamentals and Applications: table 8-4 (loss coefficients, pp. 350-351), examples 5-15, 8-2, 8-3, 8-8 and 14-2. The numbers were read in an open transcription of the book's examples and in reprints of the table, not in the book itself.", "read"),
+    "FoxFluid": Source("Fox & McDonald, Introduction to Fluid Mechanics: examples 8.5, 8.7 and 8.8, read in an open transcription of the book's examples, not in the book itself.", "read"),
     "Crane410": Source("Crane Co., Technical Paper 410, Flow of Fluids Through Valves, Fittings and Pipe (2009): solved problems 7.1, 7.6, 7.15, 7.19, 7.33 and 7.34 as quoted in the documentation of the library fluids.", "read"),
     "IRC2018": Source("International Residential Code 2018, Appendix A, table A.2.2 (equivalent lengths and K of screwed fittings), p. 822.", "read"),
     "RishelPump": Source("Rishel, HVAC Pump Handbook (2006), tables 3.7 to 3.10, pp. 57-58.", "read"),
@@ -137,8 +138,9 @@ SOURCES: dict[str, Source] = {
     "SAMModules": Source("CEC module table of the System Advisor Model (NREL), 2019-03-05, as shipped with pvlib: 20,946 crystalline silicon modules.", "open data"),
     "NOCT": Source("Nominal operating cell temperature relation (800 W/m², 20 °C air, 1 m/s); Sandia PV Performance Modeling Collaborative, cell temperature pages.", "read"),
     "ElectricBasics": Source("Ohm's law, power = voltage x current, energy = power x time; worked in the test beside the formula.", "derived"),
-    "NEC690": Source("National Electrical Code (NFPA 70), article 690: 690.7(A) cold voltage (factors 1.02, 1.18 and 1.21 read as quoted), 690.8 current factor 1.25. Buy or consult the code itself before building.", "read"),
+    "NEC690": Source("National Electrical Code (NFPA 70), article 690: 690.7(A) cold voltage (factors 1.02, 1.18 and 1.21 read as quoted), 690.8 current factor 1.25, applied twice for a fuse or cable (1.56). Buy or consult the code itself before building.", "read"),
     "NEC310": Source("National Electrical Code (NFPA 70) 2023, table 310.16 and 310.15(B)(1), 240.4(D), chapter 9 table 8, read in transcriptions. Consult the code itself before building.", "read"),
+    "NEC210": Source("National Electrical Code (NFPA 70), informational note to 210.19(A): a voltage drop of 3 % in a branch, 5 % the whole way, recommended; read as quoted in open-source code. It is written for buildings; 2 to 3 % is also the trade's rule for low-voltage direct current.", "read"),
     "BS7671Flex": Source("BS 7671 tables 4F3A and 4F3B, flexible cords with copper conductors, 60 °C: current-carrying capacity, ambient factors, voltage drop; read in a supplier's transcription.", "read"),
     "IEC60364": Source("IEC 60364-5-52, PVC cable, three loaded conductors, method B2 (multi-core cable in conduit), 30 to 55 °C; read in equipment manuals.", "read"),
     "IEC60228": Source("IEC 60228, Conductors of insulated cables: largest resistance at 20 °C by class, and temperature correction; read in two transcriptions.", "read"),
@@ -151,14 +153,22 @@ SOURCES: dict[str, Source] = {
     "TM51185": Source("US Army Technical Manual TM 5-1185, table III: electrolyte freezing points by specific gravity.", "read"),
     "StevensCorey1996": Source("Stevens & Corey 1996, A study of lead-acid battery efficiency near top-of-charge and the impact on PV system design, Sandia National Laboratories (abstract read, the numbers from memory).", "memory"),
     "LithiumSheets": Source("Data sheets of lithium iron phosphate cells and batteries (charge from 0 °C; about 80 % of capacity at 0 °C, 70 % at -20 °C; 92 to 98 % round trip), read on makers' pages.", "read"),
+    "PoolBasin": Source("IEC 60364-7-702 / BS 7671 regulation 702.410.3.4.1 / CEI 64-8, inside a pool basin (zone 0): separated extra-low voltage (SELV) of at most 12 V alternating or 30 V ripple-free direct current, its source outside the zones round the water; read as quoted on a lamp maker's and on training pages. A basin that nobody enters may fall under other rules: the code of the place decides.", "read"),
+    "StringFuse": Source("Home Power magazine, Why series fusing?: with one or two strings none is needed; from three strings on the others can push too much current back through a faulty one, unless the modules' series-fuse rating is above that; NEC 690.9(A) as quoted there.", "read"),
+    "MainFuse": Source("Manual of a 12 V inverter, and ABYC E-11 as quoted by a maker of fuses: the fuse nearest the battery must be able to break the battery's short-circuit current; UL class T (10 000 A or more) within 178 mm of the plus pole.", "read"),
     "NFPA70Contact": Source("NEC 680.2 low-voltage contact limit near pools: 15 V AC, 30 V DC.", "memory"),
     # ---- water chemistry
     "WEF8": Source("Design of Municipal Wastewater Treatment Plants, WEF Manual of Practice No. 8 / ASCE Manual 76, section on dechlorination: free chlorine and chloramine are toxic to fish even below 0.02 mg/L.", "read"),
-    "SRAC464": Source("Wurts & Durborow 1992, Interactions of pH, carbon dioxide, alkalinity and hardness in fish ponds, Southern Regional Aquaculture Center Publication 464.", "read"),
+    "SRAC464": Source("Wurts & Durborow 1992, Interactions of pH, carbon dioxide, alkalinity and hardness in fish ponds, Southern Regional Aquaculture Center Publication 464 (fish may be stressed and die below pH 5 and above pH 10).", "read"),
     "SRAC4100": Source("Wurts & Masser, Liming ponds for aquaculture, Southern Regional Aquaculture Center Publication 4100; the same floor in Wurts 2002, World Aquaculture.", "read"),
     "LosordoDeLong": Source("Losordo & DeLong, Recirculating aquaculture systems technology, part 2, Global Aquaculture Advocate: alkalinity at start-up.", "read"),
     "AyersWestcot1985": Source("Ayers & Westcot 1985, Water quality for agriculture, FAO Irrigation and Drainage Paper 29, Table 1 (chloride for surface irrigation; read in a reprint of the table, whose unit is meq/L).", "read"),
     "Kubitza": Source("Kubitza, Common salt: a useful tool in aquaculture, part 2, Global Aquaculture Advocate.", "read"),
+    "ShengXu2008": Source("Sheng & Xu 2008, Effects of thermal shock on some freshwater fishes, Int. Conf. Bioinformatics and Biomedical Engineering, 4535-4538 (abstract: common carp choose 27.4 to 31.2 °C; half of them die from 37.3 °C on, however slowly they get used to it).", "read"),
+    "Oyugi2012": Source("Oyugi, Cucherousset, Baker & Britton 2012, Effects of temperature on the foraging and growth rate of juvenile common carp, J. Therm. Biol. 37:89-94 (abstract: growth is depressed at 16 and at 28 °C against 20 and 24 °C).", "read"),
+    "Ferreira2014": Source("Ferreira, Anttila & Farrell 2014, Thermal optima and tolerance in the eurythermic goldfish, Physiol. Biochem. Zool. 87:599-611 (abstract: goldfish used to 28 °C do best from 26.9 to 30.5 °C; in goldfish used to 12 °C the heart falls out of step at 31 °C and the limit is 37.2 °C).", "read"),
+    "MRDL1998": Source("US EPA, Disinfectants and Disinfection Byproducts Rule, Federal Register, 16 December 1998: at most 4 mg/L of chloramine as Cl2 in drinking water as a yearly mean, read as quoted by the State of Massachusetts.", "read"),
+    "ADWGChloramine": Source("National Health and Medical Research Council, Australian Drinking Water Guidelines, information sheet 1.4, Chloramines: 3 to 5 parts of chlorine to one of ammonia, 4 typically.", "read"),
     "SRAC462": Source("Durborow, Crosby & Brunson 1997, Nitrite in fish ponds, Southern Regional Aquaculture Center Publication 462: chloride to nitrite at least 10 to 1, 100 mg/L of chloride in reserve (read in a reprint).", "read"),
     "FarmNitrite": Source("A fish farm's page on nitrite: 6 mg/L of chloride for each mg/L of nitrite, 100 to 150 mg/L in reserve.", "read"),
     "SRACSalt": Source("SRAC and UF/IFAS fact sheets: 7 to 7.4 mg of sodium thiosulfate for each mg of chlorine.", "memory"),
@@ -173,7 +183,7 @@ SOURCES: dict[str, Source] = {
     "CleggWhitfield1995": Source("Clegg & Whitfield 1995, A chemical model of seawater including dissolved ammonia, Geochim. Cosmochim. Acta 59:2403-2421, eq. 18; constants as written in PyCO2SYS 1.8.", "library"),
     "FA16": Source("Francis-Floyd & Watson 1996, Ammonia, University of Florida IFAS Extension, Fact Sheet FA-16, Table 1 and Figures 2-3.", "read"),
     "EPA1999": Source("US EPA 1999, 1999 Update of Ambient Water Quality Criteria for Ammonia, EPA-822-R-99-014; equations 1-4 as adopted in South Dakota ARSD 74:51:01, Appendix A.", "read"),
-    "EPA2013": Source("US EPA 2013, Aquatic Life Ambient Water Quality Criteria for Ammonia - Freshwater, EPA 822-R-13-001; the equations are from memory, its printed values 17 and 1.9 mg/L at pH 7 and 20 °C were read.", "memory"),
+    "EPA2013": Source("US EPA 2013, Aquatic Life Ambient Water Quality Criteria for Ammonia - Freshwater, EPA 822-R-13-001; equations read in open code that works out the criteria of Oregon (OAR 340-041-8033, tables 30(a) to 30(c)) and Virginia (9VAC25-260-155), which adopt them; values of the tables as that code's own tests print them.", "read"),
 }
 
 
@@ -187,3 +197,18 @@ def cite(key: str) -> str:
     """
     source = SOURCES[key]
     return source.citation if source.verified else f"{source.citation} (from memory, unverified)"
+
+
+def name_source(key: str) -> str:
+    """Name one source in a sentence: its authors and year, or else what its citation begins with.
+
+    Examples
+    --------
+    >>> name_source("ZhuChen1999"), name_source("Bister2000"), name_source("FishBaseCarp")
+    ('Zhu & Chen 1999', 'Bister and others 2000', 'FishBase')
+    """
+    citation = SOURCES[key].citation
+    if dated := re.match(r"([^:(\d]{2,70}?) ((?:1[89]|20)\d\d)\b", citation):
+        first, *others = dated[1].split(", ")
+        return f"{first} and others {dated[2]}" if others else dated[0]
+    return re.split(r"[,:;(]| '", citation)[0].strip().rstrip(".")

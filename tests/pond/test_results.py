@@ -136,7 +136,7 @@ def test_use_outside_the_calibrated_range_widens_the_band_and_is_marked():
     # half as far again on each side of 20,000 g: 16,000 becomes 20,000 - 1.5 x 4,000, 26,000 becomes 20,000 + 1.5 x 6,000
     assert (g(n.low), g(n.typical), g(n.high)) == (pytest.approx(14000), pytest.approx(20000), pytest.approx(29000))
     assert g(n.value) == g(n.low)
-    assert n.marks == "outside the range of Geometry (x 20 kg; range 1 to 10 kg)"
+    assert n.marks == "outside the range of Elementary geometry and arithmetic (x 20 kg; range 1 to 10 kg)" and n.widened
     assert EXTRAPOLATION_WIDENING == 1.5
 
 
@@ -152,12 +152,12 @@ def test_a_widened_band_never_crosses_zero():
 
 def test_a_mark_without_widening():
     n = number("n", "A mass", "g", lambda: grow(Q(20, "kg")), widen=False)
-    assert not n.has_band and n.marks
+    assert not n.has_band and n.marks and not n.widened
 
 
 def test_what_rests_on_memory_says_unverified():
     n = number("n", "A mass", "g", lambda: remembered(MASS))
-    assert n.unverified == ("test_results.remembered",) and n.marks == "unverified: test_results.remembered"
+    assert n.unverified == ("test_results.remembered",) and n.marks == "unverified: return it"
     n = number("n", "A mass", "g", lambda f: grow(MASS, f), f=End(coefficient(1, 1, 2, label="a guess", unverified=True), "low"))
     assert n.marks == "unverified: a guess"
 

@@ -8,9 +8,9 @@ from enum import IntEnum
 
 import numpy as np
 
-from ..sources import SOURCES
+from ..sources import SOURCES, name_source
 from ..tables import Coefficient
-from ..units import Extrapolation, Quantity, Use, in_unit, show, tracing, unit_for
+from ..units import FORMULAS, Extrapolation, Quantity, Use, in_unit, short, show, tracing, unit_for
 from ..units import unit as as_unit
 
 EXTRAPOLATION_WIDENING = 1.5  # a judgement, no source: a band outside its source's range reaches half as far again on each side
@@ -22,6 +22,7 @@ class Number:
 
     `value` is the headline: the cautious end where `decides`, else the typical value. `low` <= `typical` <= `high` where sources
     disagree (else all three are equal). `mover` names the coefficient that moves the answer most. `unit` is the metric unit for show.
+    `formulas`, `sources` and `unverified` hold keys; people read :attr:`marks`.
     """
 
     key: str
@@ -38,6 +39,7 @@ class Number:
     sources: tuple[str, ...] = ()
     unverified: tuple[str, ...] = ()
     extrapolated: tuple[Extrapolation, ...] = ()
+    widened: bool = False  # whether the band reaches further because of `extrapolated`
 
     @property
     def has_band(self) -> bool:
@@ -57,10 +59,25 @@ class Number:
     @property
     def marks(self) -> str:
         """Say in words what weakens this number: unverified coefficients, use outside a source's range."""
-        words = [f"unverified: {', '.join(self.unverified)}"] if self.unverified else []
+        words = [f"unverified: {', '.join(map(called, self.unverified))}"] if self.unverified else []
         for e in self.extrapolated:
-            words.append(f"outside the range of {', '.join(e.sources) or 'its source'} ({e.parameter} {e.given}; range {e.calibrated})")
+            whose = " and ".join(map(name_source, e.sources)) or "its source"
+            words.append(f"outside the range of {whose} ({e.parameter} {tidy(e.given)}; range {tidy(e.calibrated)})")
         return "; ".join(words)
+
+
+def called(thing: str) -> str:
+    """Name a formula by what it computes; a coefficient has words already."""
+    if thing not in FORMULAS:
+        return thing
+    does = FORMULAS[thing].__doc__.partition("\n\n")[0].rstrip(".")
+    return does[0].lower() + does[1:] if does[1:2].islower() else does
+
+
+def tidy(text: str) -> str:
+    """Write the unit at the end of "8 to 24 degC" for people."""
+    values, _, unit_text = text.rpartition(" ")
+    return f"{values} {short(unit_text)}".strip()
 
 
 @dataclass(frozen=True)
@@ -186,7 +203,8 @@ def number(key: str, label: str, metric_unit: str, compute: Callable[..., Quanti
     with tracing() as uses:
         t, c, f, *single = _try_ends(compute, ends, target, stacked)
     marks = _distinct(e for use in uses for e in use.extrapolations)
-    if marks and widen:
+    widened = bool(marks) and widen
+    if widened:
         c, f = _widen(t, c, f)
     low, high = min(t, c, f), max(t, c, f)
     at = {v: Quantity(v, target) for v in {t, c, low, high}}
@@ -195,7 +213,7 @@ def number(key: str, label: str, metric_unit: str, compute: Callable[..., Quanti
         key, label, metric_unit, at[c if decides else t], at[t], at[low], at[high], decides,
         _mover(ends, t, single), note, _distinct(u.formula for u in uses),
         _distinct([*(s for u in uses for s in u.sources), *(s for k in coefficients for s in k.sources)]),
-        _unverified(uses, coefficients), marks,
+        _unverified(uses, coefficients), marks, widened,
     )
 
 
