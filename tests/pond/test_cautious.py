@@ -52,7 +52,7 @@ def test_no_pump_and_many_fish_is_more_than_a_note():
 def test_a_thin_cable_is_told_even_where_no_cable_of_the_table_fits():
     pond = changed(('power = "20 W"', 'power = "200 W"'), ('length = "9 m"', 'length = "200 m"'), ('size = "2.5 mm2"', 'size = "0.5 mm2"'))
     stage = plan(pond)["power"]
-    assert "fuse" in stage and "cable_needed" not in stage
+    assert "pump_fuse" in stage and "cable_needed" not in stage
     # 200 W / 24 V = 8.3 A: no fuse from 1.25 x 8.3 = 10.4 A on protects a cable of half a square millimetre
     assert found(pond)["power.cable_fuse"].urgency == Urgency.DANGER
     PowerLab(pond)

@@ -72,7 +72,7 @@ class PowerPicture(Picture):
             bar.set_visible(size > 0)
             words.set_text(show(ah, "Ah", system) if size > 0 else "none")
             words.set_x(0.03 * widest)
-        self.wire.set_text(f"{stage.facts.get('cable', 'none in the table')}, {stage['fuse'].text(system)}" if "fuse" in stage else "")
+        self.wire.set_text(f"{stage.facts.get('cable', 'none in the table')}, {stage['pump_fuse'].text(system)}" if "pump_fuse" in stage else "")
         tidy(self.store, "Ah", "")
         self.store.set(xlim=(0, widest), yticks=[])
 
@@ -91,9 +91,9 @@ class PowerPicture(Picture):
         if "battery_needed" in stage:
             have = show(pond.power.battery.capacity, "Ah", system)
             said.append(f"On the right, two bars: a battery of {stage['battery_needed'].text(system)} is needed, {have} planned")
-        if "fuse" in stage:
+        if "pump_fuse" in stage:
             cable = stage.facts.get("cable", "none in the table")
-            said.append(f"Below them the cable, {cable}, and the fuse, {stage['fuse'].text(system)}")
+            said.append(f"Below them the cable, {cable}, and the fuse, {stage['pump_fuse'].text(system)}")
         return ". ".join(said) + "."
 
 

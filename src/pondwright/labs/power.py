@@ -80,7 +80,7 @@ class PowerLab(Lab):
         hours, wanted = stage["pump_hours"], show(pond.pump.hours_per_day, "h/d", system)
         needed, have = stage["battery_needed"].text(system), show(pond.power.battery.capacity, "Ah", system)
         cable = stage.facts.get("cable", "none in the table")
-        wires = f" The cable is {cable} with a fuse of {stage['fuse'].text(system)}." if "fuse" in stage else ""
+        wires = f" The cable is {cable} with a fuse of {stage['pump_fuse'].text(system)}." if "pump_fuse" in stage else ""
         return (
             f"In {stage.facts['worst_month']}, the darkest month in use, the sun carries the pump for {hours.text(system)} of the {wanted} "
             f"wanted{whose}; {_short(stage.facts['short_months'])}. {show(pond.power.autonomy, 'd', system)} without sun take {needed} of "

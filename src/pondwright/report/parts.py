@@ -90,7 +90,12 @@ def _electrics(plan, system):
         size = f"{show(supply.cable.size, 'mm2')}" if supply.cable.size else "size still open"
         length, wanted = show(supply.cable.length, "m", system), _fact(plan, "power", "cable")
         yield Part("Cable from the battery to the pump", f"{length} one way, {size}", wanted and f"{wanted}, or more")
-    if fuse := _fact(plan, "power", "fuse"):
-        yield Part("Fuse and its holder", want=fuse)
+    if fuse := _fact(plan, "power", "pump_fuse"):
+        yield Part("Fuse of the pump's cable, and its holder", want=fuse)
+    if fuse := _wanted(plan, "power.controller_fuse", system):
+        yield Part("Fuse between controller and battery", want=fuse)
+    for key, number in plan["power"].numbers.items():
+        if (key.startswith("load_") and key.endswith("_fuse")) or key == "string_fuse":
+            yield Part(number.label, want=number.text(system))
     for other in supply.loads:
         yield Part(f"Also to be fed: {plain(other.name)}", f"{show(other.power, 'W')}, {show(other.hours_per_day, 'h/d')}")

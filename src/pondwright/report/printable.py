@@ -24,7 +24,7 @@ PICTURES = {
 }
 KEY_NUMBERS = (  # for the first page, where the plan has them
     "survey.volume", "stocking.limit", "fish.hours_to_4", "filter.feed_allowed", "filter.media_needed", "plumbing.flow", "power.pump_hours",
-    "power.panel_needed", "power.battery_needed", "power.cable_needed", "power.fuse", "water.tan_limit",
+    "power.panel_needed", "power.battery_needed", "power.cable_needed", "power.pump_fuse", "water.tan_limit",
 )
 PRINT_DPI = 192
 SYSTEM_WORDS = {"metric": "metric units", "us": "US units", "imperial": "imperial units"}

@@ -116,6 +116,40 @@ def lead_acid_factor(temperature):
     return np.interp(temperature, points, factors) + colder
 
 
+@formula(temperature=Arg("degC", possible=(-60, 60), calibrated=(-20, 60)), at_freezing=Arg("-", possible=(1, 5)),
+         at_20_below=Arg("-", possible=(1, 5)), returns=Arg("-", possible=(1, 20)))
+def lithium_factor(temperature, at_freezing=1.15, at_20_below=1.33):
+    """How many times larger a lithium iron phosphate battery must be because it is cold while it is emptied.
+
+    Parameters
+    ----------
+    temperature
+        Of the battery at its coldest.
+    at_freezing
+        The factor at 0 °C; a number or an array.
+    at_20_below
+        The factor at -20 °C; a number or an array.
+
+    Notes
+    -----
+    Straight lines: 1 at 25 °C and above, then through the two given points; colder than -20 °C the last line goes on. A data sheet
+    gives 80 % of the capacity at 0 °C and 70 % at -20 °C: factors of 1/0.80 = 1.25 and 1/0.70 = 1.43. Below 0 °C such a battery may be
+    emptied but not charged.
+
+    References
+    ----------
+    [LithiumSheets]_ capacity against temperature
+
+    Examples
+    --------
+    >>> from pondwright import Q, show
+    >>> show(lithium_factor(Q(-10, "degC"), 1.25, 1.43), "-")
+    '1.34'
+    """
+    mild, frost = np.clip((25 - temperature) / 25, 0, 1), np.maximum(-temperature, 0) / 20
+    return 1 + (at_freezing - 1) * mild + (at_20_below - at_freezing) * frost
+
+
 @formula(charge=Arg("%", possible=(0, 100)), returns=Arg("degC", possible=(-80, 0)))
 def lead_acid_freezing(charge):
     """Temperature at which the acid of a lead-acid battery freezes.

@@ -217,8 +217,8 @@ def panel_charge(current, sun, clean, wiring, battery):
 
 
 @formula(energy=_ENERGY, sun=_SOME_SUN, clean=_SOME_SHARE, wiring=_SOME_SHARE, controller=_SOME_SHARE, battery=_SOME_SHARE,
-         returns=Arg("W", possible=(0, 1e9)))
-def panel_needed(energy, sun, clean, wiring, controller, battery):
+         warm=_SOME_SHARE, returns=Arg("W", possible=(0, 1e9)))
+def panel_needed(energy, sun, clean, wiring, controller, battery, warm=100.0):
     """Panel power that carries the loads through a mean day on an MPPT controller.
 
     Parameters
@@ -235,10 +235,12 @@ def panel_needed(energy, sun, clean, wiring, controller, battery):
         Share left by the controller's conversion.
     battery
         Share of the energy put into the battery that comes out again.
+    warm
+        Share of the label's watts that is left when the cells are warmer than 25 °C (panel_power over the label).
 
     Notes
     -----
-    P = E/(H times the four shares): panel_energy turned round.
+    P = E/(H times the five shares): panel_energy and panel_power turned round.
 
     References
     ----------
@@ -251,7 +253,7 @@ def panel_needed(energy, sun, clean, wiring, controller, battery):
     >>> show(panel_needed(Q(480, "Wh/d"), Q(1.5, "kWh/m2/d"), *shares), "W")
     '477 W'
     """
-    return energy / (sun * clean * wiring * controller * battery * 1e-8)
+    return energy / (sun * clean * wiring * controller * battery * warm * 1e-10)
 
 
 @formula(charge=_CHARGE, sun=_SOME_SUN, clean=_SOME_SHARE, wiring=_SOME_SHARE, battery=_SOME_SHARE, returns=Arg("A", possible=(0, 1e8)))

@@ -13,6 +13,7 @@ _INCHES = r"(?:\d+[ -]+)?\d+/\d+|\d*\.?\d+"
 _FEET_INCHES = re.compile(rf"^(?P<feet>{_NUMBER})\s*(?:ft|feet|foot|'|′)\s*(?P<inches>{_INCHES})\s*(?:in|inch|inches|\"|″|'')$")
 _THOUSANDS = re.compile(r"^[-+]?(?:\d{1,3}(?:[,.]\d{3}){2,}\b|[1-9]\d{0,2},\d{3}(?!\d)|\d[\d.]*[., ]\d+,\d)")
 _PLAIN = re.compile(rf"^(?P<number>{_NUMBER})(?P<rest>.*)$")
+_GAUGE = re.compile(r"^(?:AWG\s*)?(?P<gauge>\d{1,2}|0{3,4}|[1-4]/0)(?:\s*AWG)?$", re.IGNORECASE)
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
 
 
@@ -22,7 +23,8 @@ def read(text, wanted: str | None = None):
     Parameters
     ----------
     text : str
-        "5200 L", "12,5 L", "3/4 in", "5 ft 6 in", "18 degC", "0.25 ppm". A plain number is taken only for a dimensionless quantity.
+        "5200 L", "12,5 L", "3/4 in", "5 ft 6 in", "18 degC", "0.25 ppm", "14 AWG" (as copper area). A plain number is taken only for a
+        dimensionless quantity.
     wanted : str, optional
         A unit of the dimension that is needed, such as "L". Without it any known unit is taken.
 
@@ -55,6 +57,8 @@ def read_noting(text, wanted: str | None = None):
         raise QuantityError(f"expected a number with a unit{example}, got {given!r}.")
     if len(given) > _LONGEST:
         raise QuantityError(f"'{given[:20]} ...' is too long for a quantity; write a number with a unit{example}.")
+    if "awg" in given.lower():
+        return _wire(given, want)
     number, words = _split(given, example)
     if not math.isfinite(number):
         raise QuantityError(f"'{given}' is not a finite number.")
@@ -79,6 +83,27 @@ def read_noting(text, wanted: str | None = None):
     if want is not None and found.dimensionality != want.dimensionality:
         raise QuantityError(f"'{given}' is {kind_of(found)}; {kind_of(want)} is needed{example}.")
     return Quantity(number, found), note
+
+
+def _wire(given: str, want):
+    """Read an American wire gauge as the copper area of a solid wire.
+
+    By ASTM B258 gauge 0000 is 0.46 in thick, gauge 36 is 0.005 in, and the 39 steps between are equal ratios.
+    """
+    m = _GAUGE.match(given)
+    if m is None or not 0 <= (number := _gauge_number(m["gauge"])) + 3 <= 43:
+        raise QuantityError(f"'{given}' is not a wire gauge; write one from '4/0 AWG' (thick) to '40 AWG' (thin), or the copper in mm2.")
+    area = Quantity(math.pi / 4 * (0.127 * 92 ** ((36 - number) / 39)) ** 2, "mm**2")
+    if want is not None and want.dimensionality != area.units.dimensionality:
+        raise QuantityError(f"'{given}' is the size of a wire; {kind_of(want)} is needed.")
+    return area, f"'{given}' is read as {area.magnitude:.3g} mm² of copper"
+
+
+def _gauge_number(text: str) -> int:
+    """Return the number of a gauge; 1/0 is 0, and 2/0 (or 00) to 4/0 (or 0000) count down from it."""
+    if text.endswith("/0"):
+        return 1 - int(text[0])
+    return 1 - len(text) if set(text) == {"0"} else int(text)
 
 
 def _split(given: str, example: str):

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from ...units import Q, Quantity, show
+from ...units import Q, show
 from ..climate import MONTHS, of_place
 from ..model import Pond
 from ..results import Finding, Stage, Urgency
 from ..sunlight import best_tilt, latitude_of
-from ..wires import ampacity
+from ..wires import ampacity, wire_words
+from .power_wiring import CHARGING, coldest_of
 
-CHARGING = 1.2  # a lead-acid or lithium iron phosphate battery is charged at about 14.4 V for each 12 V; common practice
-TOUCH = Q(30.0, "V")  # direct current, wet skin; the contact limit of NEC 680.2, from memory
+TOUCH = Q(30.0, "V")  # ripple-free direct current in a pool basin: IEC 60364-7-702 (source PoolBasin); NEC 680.2 has the same, from memory
+TOUCH_AC = Q(12.0, "V")  # alternating current there, by the same rule
 DARK = Q(0.3, "kWh/m2/d")  # a judgement: in a month darker than this the tilt does not matter
 WELL_MATCHED = 0.55  # a judgement: panels of 18 V at 12 V use two thirds of their watts
 WORTH_TURNING = 1.05  # a judgement: five per cent more sun is worth a new bracket
@@ -23,16 +24,8 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     stage = stages["power"]
     if not stage.planned:
         return []
-    checks = (_hours, _tilt, _direction, _battery, _frost, _voltage, _controller, _charging, _mismatch, _touch, _cable)
+    checks = (_hours, _tilt, _direction, _battery, _frost, _voltage, _controller, _charging, _mismatch, _touch, _wet, _cable, _fuses)
     return [found for check in checks for found in check(pond, stage)]
-
-
-def coldest_of(pond: Pond) -> Quantity | None:
-    """Return how cold the battery gets: as the file says, or as cold as the air has ever been."""
-    battery = pond.power.battery
-    if battery is not None and battery.coldest is not None:
-        return battery.coldest
-    return pond.place.record_cold if pond.place else None
 
 
 def _hours(pond: Pond, stage: Stage):
@@ -40,6 +33,8 @@ def _hours(pond: Pond, stage: Stage):
         return
     hours, wanted, month = stage["pump_hours"], pond.pump.hours_per_day, stage.facts["worst_month"]
     if hours.value.m_as("hour/day") >= wanted.m_as("hour/day") - 0.05:
+        if stage.facts["short_months"] != "none" or _uncharged_by_frost(pond):
+            return  # a brighter month whose hot panels charge nothing, or a frozen battery, is told below
         yield Finding(
             "power.enough",
             Urgency.NOTE,
@@ -55,7 +50,12 @@ def _hours(pond: Pond, stage: Stage):
         if needed is None or needed.key == "panel_needed"
         else show(panel.imp * (panel.count // panel.in_series), "A")
     )
-    more = f"Carrying it in full takes {needed.text()} of panel (there are {have})" if needed else "No panel helps in a month without sun"
+    if needed:
+        more = f"Carrying it in full takes {needed.text()} of panel (there are {have})"
+    elif stage.facts.get("uncharged_months", "none") == "none":
+        more = "No panel helps in a month without sun"
+    else:
+        more = "More panels of this voltage do not help: their voltage must come up first"
     yield Finding(
         "power.short",
         Urgency.FIX,
@@ -64,6 +64,12 @@ def _hours(pond: Pond, stage: Stage):
         f"{more}. Or run the pump for fewer hours in those months, feed less then, or plan another source of power.",
         ("power.pump_hours", "power.energy_in"),
     )
+
+
+def _uncharged_by_frost(pond: Pond) -> bool:
+    """Tell whether the battery is one that must not be charged at the cold it meets."""
+    battery, coldest = pond.power.battery, coldest_of(pond)
+    return battery is not None and battery.kind == "lifepo4" and coldest is not None and coldest.m_as("degC") < 0
 
 
 def _tilt(pond: Pond, stage: Stage):
@@ -120,7 +126,7 @@ def _frost(pond: Pond, stage: Stage):
     battery, coldest = pond.power.battery, coldest_of(pond)
     if battery is None or coldest is None:
         return
-    if battery.kind == "lifepo4" and coldest.m_as("degC") < 0:
+    if _uncharged_by_frost(pond):
         yield Finding(
             "power.lithium_frost",
             Urgency.FIX,
@@ -146,10 +152,11 @@ def _voltage(pond: Pond, stage: Stage):
         return
     volts, limit = stage["cold_voltage"], pond.power.controller.max_voltage
     if volts.value > limit:
+        guessed = f" (guessed at {stage.facts['guessed_cold']}: the file has no record_cold)" if "guessed_cold" in stage.facts else ""
         yield Finding(
             "power.voltage",
             Urgency.DANGER,
-            f"At the coldest dawn the panels reach {volts.text()}; the controller stands {show(limit, 'V')}.",
+            f"At the coldest dawn{guessed} the panels reach {volts.text()}; the controller stands {show(limit, 'V')}.",
             "Put fewer panels in series, or take a controller for a higher voltage. Do not connect it as planned: it can be "
             "destroyed and burn.",
             ("power.cold_voltage",),
@@ -185,14 +192,23 @@ def _charging(pond: Pond, stage: Stage):
     if "hot_voltage" not in stage:
         return
     volts, charge = stage["hot_voltage"], CHARGING * pond.power.voltage
-    if volts.value < charge:
-        yield Finding(
-            "power.charging_voltage",
-            Urgency.FIX,
-            f"Hot panels work at {volts.text()}, below the {show(charge, 'V')} at which the battery is charged full.",
-            "Put more panels in series, or take panels of a higher voltage.",
-            ("power.hot_voltage",),
+    if volts.value >= charge:
+        return
+    uncharged = stage.facts.get("uncharged_months", "none")
+    what = f"Hot panels work at {volts.text()}, below the {show(charge, 'V')} at which the battery is charged full."
+    if uncharged != "none":
+        when = "in no month" if uncharged == "all" else f"not in {uncharged}"
+        what = (
+            f"The panels' voltage, {volts.text()} when hot, is too low for this battery, which is charged at {show(charge, 'V')}: they "
+            f"charge it little or not at all, and {when} does the plan count on them."
         )
+    yield Finding(
+        "power.charging_voltage",
+        Urgency.FIX,
+        what,
+        "Put more panels in series (mind the controller's highest voltage), or take panels of a higher voltage.",
+        ("power.hot_voltage",),
+    )
 
 
 def _mismatch(pond: Pond, stage: Stage):
@@ -216,43 +232,88 @@ def _touch(pond: Pond, stage: Stage):
         yield Finding(
             "power.touch",
             Urgency.NOTE,
-            f"The panel side can reach {stage['cold_voltage'].text()}, above the {show(TOUCH, 'V')} that is usually held safe "
-            "for wet skin.",
+            f"The panel side can reach {stage['cold_voltage'].text()}, above the {show(TOUCH, 'V')} of direct current that wiring "
+            "rules allow inside a pool basin.",
             "Keep its plugs and cables off the ground and out of reach of the water, and cover the panel before touching them.",
             ("power.cold_voltage",),
         )
 
 
+def _wet(pond: Pond, stage: Stage):
+    """Name a supply too high for a pump that lies in the water: what its cable carries while the battery is charged."""
+    volts = CHARGING * pond.power.voltage
+    if pond.pump is not None and volts > TOUCH:
+        yield Finding(
+            "power.water_voltage",
+            Urgency.DANGER,
+            f"A {show(pond.power.voltage, 'V')} battery stands at up to {show(volts, 'V')} while it is charged. For what lies inside a "
+            f"pool basin, wiring rules (IEC 60364-7-702, read as quoted) allow at most {show(TOUCH, 'V')} of direct current or "
+            f"{show(TOUCH_AC, 'V')} of alternating current, from a separated source outside the zones round the water. A damaged cable "
+            "in the pond can harm whoever reaches in.",
+            "If the pump or anything else on this supply lies in the pond, take 24 V or less, or a pump that stands outside, dry. The "
+            "code of your place decides: ask a licensed electrician before building.",
+            ("power.load_current",),
+        )
+
+
 def _cable(pond: Pond, stage: Stage):
     cable = pond.power.cable
-    if "fuse" not in stage:
+    if "pump_fuse" not in stage:
         return
-    fuse = stage["fuse"].value
+    fuse = stage["pump_fuse"].value
     if cable.size is not None and ampacity(cable.size) < fuse:
         yield Finding(
             "power.cable_fuse",
             Urgency.DANGER,
-            f"A cable of {show(cable.size, 'mm2')} may carry {show(ampacity(cable.size), 'A')}, less than the "
-            f"{show(fuse, 'A')} fuse lets through: it "
-            "could burn before the fuse blows.",
+            f"A cable of {wire_words(cable.size)} may carry {show(ampacity(cable.size), 'A')}, less than the {show(fuse, 'A')} that "
+            "the pump's fuse lets through: it could burn before the fuse blows.",
             f"Use a cable of at least this: {stage.facts['cable']}. A higher system voltage needs less current.",
-            ("power.fuse",),
+            ("power.pump_fuse",),
         )
     elif cable.size is not None and cable.size < stage["drop_area"].value:
         share = stage["voltage_drop"].high / pond.power.voltage
         yield Finding(
             "power.cable_thin",
             Urgency.FIX,
-            f"The cable of {show(cable.size, 'mm2')} may lose {100 * share.m_as(''):.2g} % of the voltage over "
-            f"{show(cable.length, 'm')}; plan on 2 %, and never "
-            "more than 5 %.",
+            f"The cable of {wire_words(cable.size)} may lose {100 * share.m_as(''):.2g} % of the voltage over {show(cable.length, 'm')}; "
+            "plan on 2 %, and never more than 5 %.",
             f"Use a cable of at least this: {stage.facts['cable']}. Or bring the battery nearer to the pump.",
             ("power.voltage_drop", "power.drop_area"),
         )
-    yield Finding(
-        "power.fuse",
-        Urgency.NOTE,
-        f"The fuse is {stage.facts['fuse']}.",
-        "Fit it before anything else is connected; a blown fuse is a question, so find the cause before replacing it.",
-        ("power.fuse",),
-    )
+
+
+def _fuses(pond: Pond, stage: Stage):
+    """Say which fuses there must be: one for every cable that a battery, or other panels, can feed."""
+    if "pump_fuse" in stage:
+        yield Finding(
+            "power.pump_fuse",
+            Urgency.NOTE,
+            f"The fuse of the pump's cable is {stage.facts['pump_fuse']}.",
+            "Fit it before anything else is connected; a blown fuse is a question, so find the cause before replacing it.",
+            ("power.pump_fuse",),
+        )
+    loads = [key for key in stage.numbers if key.startswith("load_") and key.endswith("_fuse")]
+    said = [f"{stage['controller_fuse'].text()} between controller and battery"] if "controller_fuse" in stage else []
+    said += [f"{stage[key].text()} for the cable to {other.name}" for key, other in _by_load(pond, loads)]
+    if said:
+        yield Finding(
+            "power.other_fuses",
+            Urgency.NOTE,
+            f"The pump's fuse guards only the pump's cable. Others are needed, each at the battery's plus pole: {'; '.join(said)}.",
+            "No cable leaves the battery without a fuse of its own. A manual that names a size comes first, if the cable can carry it.",
+            tuple(f"power.{key}" for key in ("controller_fuse", *loads) if key in stage),
+        )
+    if "string_fuse" in stage:
+        yield Finding(
+            "power.string_fuse",
+            Urgency.FIX,
+            f"{pond.power.panel.count // pond.power.panel.in_series} strings of panels stand side by side. If one fails, the others "
+            f"push their current back through it: each string needs a fuse of its own, for at least {stage['string_fuse'].text()}.",
+            "Take fuses made for panels and their direct voltage, and none above the largest series fuse on the panel's label. Two strings "
+            "need none.",
+            ("power.string_fuse",),
+        )
+
+
+def _by_load(pond: Pond, keys: list[str]):
+    return [(key, pond.power.loads[int(key.split("_")[1]) - 1]) for key in keys]
