@@ -12,7 +12,7 @@ from pondwright.pond.plan import plan
 def made(tan, ph, temperature, alkalinity):
     return plan(
         parse_pond(
-            '[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"\n[[readings]]\nwhen = "noon"\n'
+            '[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"\n[[readings]]\nwhen = "2026-05-01"\n'
             f'tan = "{tan} mg/L"\nph = "{ph}"\ntemperature = "{temperature} degC"\nalkalinity = "{alkalinity} mg/L"\n'
         )
     )

@@ -22,7 +22,7 @@ def circle(old: str, new: str) -> str:
 FISH = CIRCLE + "[fish]\n"
 GROUPS = 'groups = [{count = 1, length = "9 cm"}]\n'
 GROUP = CIRCLE + "[[fish.groups]]\n"
-READING = CIRCLE + '[[readings]]\nwhen = "x"\n'
+READING = CIRCLE + '[[readings]]\nwhen = "2026-05-01"\n'
 PLACE = CIRCLE + "[place]\n"
 CURVE = 'curve = [{flow = "0 L/min", head = "2 m"}, {flow = "9 L/min", head = "1 m"}]\n'
 PUMP = CIRCLE + '[pump]\npower = "9 W"\n'

@@ -241,7 +241,7 @@ def test_without_readings_the_stage_says_what_it_needs():
 def test_any_reading_may_be_missing():
     names = [name for name in GOOD if name != "when"]
     for kept in itertools.chain([()], itertools.combinations(names, 1), itertools.combinations(names, 2), itertools.combinations(names, 9)):
-        stage, found = read(pond({"when": "one day", **{name: GOOD[name] for name in kept}}))
+        stage, found = read(pond({"when": "2026-05-10", **{name: GOOD[name] for name in kept}}))
         assert stage.facts["bicarbonate"]
         for finding in found.values():
             assert finding.what and finding.do and all(n.removeprefix("water.") in stage for n in finding.numbers)
@@ -270,6 +270,6 @@ def test_the_demo_pond_is_told_all_of_it():
     assert stage.grids[0].cells() and "2026-07-28" in stage.grids[0].title
 
 
-@pytest.mark.parametrize("when, hour", [("2026-07-28 16:30", 16), ("28 July, 5:45", 5), ("Tuesday", None), ("2026-07-28", None)])
+@pytest.mark.parametrize("when, hour", [("2026-07-28 16:30", 16), ("28 July 2026, 5:45", 5), ("2026-07-28", None)])
 def test_the_hour_of_a_set(when, hour):
     assert r.hour(pond(when=when).readings[0]) == hour

@@ -8,7 +8,7 @@ from __future__ import annotations
 import itertools
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
 from ..units import QuantityError
 from .fields import (
@@ -25,6 +25,7 @@ from .fields import (
     Words,
     measure,
 )  # fmt: skip
+from .moments import in_order, moment
 from .shapes import Shape
 from .vessel import Vessel
 
@@ -216,17 +217,22 @@ class Plants(Section):
 
 
 class Tap(Section):
-    """What comes out of the tap (or the rain barrel) for water changes."""
+    """What comes out of the tap (or the rain barrel) for water changes; alkalinity as CaCO3, nitrate_n as N."""
 
     disinfectant: Literal["none", "chlorine", "chloramine", "unknown"] = "unknown"
     alkalinity: Concentration | None = None
-    nitrate: Concentration | None = None
+    nitrate_n: Nitrogen | None = None
+
+
+def _dated(text: str) -> str:
+    moment(text)
+    return text
 
 
 class Reading(Section):
     """One set of readings. The basis stands in the name: tan, nitrite_n and nitrate_n as N; alkalinity and hardness as CaCO3."""
 
-    when: Words
+    when: Annotated[Words, AfterValidator(_dated)]
     temperature: WaterTemperature | None = None
     ph: measure("-", at_most=14) | None = None
     tan: Nitrogen | None = None
@@ -249,7 +255,7 @@ class Facts(Section):
 
 
 class Pond(Section):
-    """A whole pond file. `readings` run from the oldest to the newest."""
+    """A whole pond file. `readings` are put in order by their dates: the oldest first, whatever their order in the file."""
 
     pond: Facts
     place: Place | None = None
@@ -261,7 +267,7 @@ class Pond(Section):
     power: PowerSupply | None = None
     plants: Plants | None = None
     tap: Tap | None = None
-    readings: tuple[Reading, ...] = ()
+    readings: Annotated[tuple[Reading, ...], AfterValidator(in_order)] = ()
 
     @property
     def name(self) -> str:

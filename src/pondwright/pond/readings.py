@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ..tables import coefficients
 from ..units import Q, show, unit
 from .model import Pond, Reading
+from .moments import moment
 from .results import Number, Urgency
 
 # the limits that readings are judged by
@@ -38,7 +38,7 @@ class Verdict:
 
 
 def latest(pond: Pond) -> Reading | None:
-    """Return the newest set of readings."""
+    """Return the newest set of readings; a pond keeps its sets in order."""
     return pond.readings[-1] if pond.readings else None
 
 
@@ -54,8 +54,8 @@ def lacking(reading: Reading) -> str:
 
 def hour(reading: Reading) -> int | None:
     """Read the hour out of a set's `when`, or None where it names none."""
-    m = re.search(r"\b([01]?\d|2[0-3])[:.h][0-5]\d\b", reading.when)
-    return int(m[1]) if m else None
+    hour = moment(reading.when)[1]
+    return hour.hour if hour is not None else None
 
 
 def judge(pond: Pond, numbers: Mapping[str, Number]) -> tuple[Verdict, ...]:
