@@ -6,7 +6,7 @@ import importlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from ..units import Said
+from ..units import Said, tracing
 from .model import Pond
 from .results import Number, Stage, gather
 
@@ -59,8 +59,9 @@ def plan(pond: Pond, *, until: str = "water", done: Mapping[str, Stage] | None =
         A stage whose section is missing in the pond file has no numbers and says what it needs.
     """
     stages: dict[str, Stage] = {}
-    for key in STAGES:
-        stages[key] = done[key] if done and key in done else gather(stage_module(key).plan(pond, stages))
-        if key == until:
-            break
+    with tracing():  # a series or a sentence outside a source's range is no warning: the numbers beside it carry the mark
+        for key in STAGES:
+            stages[key] = done[key] if done and key in done else gather(stage_module(key).plan(pond, stages))
+            if key == until:
+                break
     return Plan(pond, stages)
