@@ -77,6 +77,23 @@ def test_a_number_that_informs_is_headlined_at_its_typical_value():
     assert n.text() == "2000 g" and n.band_text() == "range 1000 to 6000 g"
 
 
+def test_independent_errors_make_a_narrower_band():
+    # halves and quarters: all bad together an eighth; independent, 2^-sqrt(1^2 + 2^2) = 2^-2.236; the other way 2^(+sqrt(1^2 + 1^2))
+    ends = {"a": End(coefficient(0.5, 1, 2), "low"), "b": End(coefficient(0.25, 1, 2), "low")}
+    n = number("n", "A mass", "g", lambda a, b: grow(MASS, a * b), decides=True, likely=True, **ends)
+    assert (g(n.value), g(n.high)) == (250, 8000)
+    assert [g(q) for q in n.likely] == [pytest.approx(2000 * 2 ** -(5**0.5)), pytest.approx(2000 * 2 ** (2**0.5))]
+    assert number("n", "A mass", "g", lambda a, b: grow(MASS, a * b), **ends).likely is None
+
+
+def test_an_error_that_leaves_nothing_leaves_nothing():
+    nothing = {"a": End(coefficient(0, 1, 2), "low"), "b": End(coefficient(1, 1, 2), "low")}
+    n = number("n", "A mass", "g", lambda a, b: grow(MASS, a * b), decides=True, likely=True, **nothing)
+    assert g(n.likely[0]) == 0 and g(n.likely[1]) == pytest.approx(2000 * 2 ** (2**0.5))
+    alone = number("n", "A mass", "g", lambda a: grow(MASS, a), likely=True, a=nothing["a"])
+    assert [g(q) for q in alone.likely] == [0, 4000]
+
+
 @pytest.mark.parametrize("cautious, headline", [("low", 1000), ("high", 6000)])
 def test_a_number_that_decides_is_headlined_at_its_cautious_end(cautious, headline):
     n = number("n", "A mass", "g", lambda f: grow(MASS, f), decides=True, f=End(coefficient(0.5, 1, 3), cautious))

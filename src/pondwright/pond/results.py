@@ -40,6 +40,7 @@ class Number:
     unverified: tuple[str, ...] = ()
     extrapolated: tuple[Extrapolation, ...] = ()
     widened: bool = False  # whether the band reaches further because of `extrapolated`
+    likely: tuple[Quantity, Quantity] | None = None  # the narrower band of errors that are independent of each other, where asked for
 
     @property
     def has_band(self) -> bool:
@@ -176,7 +177,7 @@ class End:
 
 
 def number(key: str, label: str, metric_unit: str, compute: Callable[..., Quantity], *, decides: bool = False, note: str = "",
-           stacked: bool = False, widen: bool = True, **ends: End) -> Number:
+           stacked: bool = False, widen: bool = True, likely: bool = False, **ends: End) -> Number:
     """Compute one number of the plan, with its band, trace and marks.
 
     Parameters
@@ -191,6 +192,9 @@ def number(key: str, label: str, metric_unit: str, compute: Callable[..., Quanti
         True where `compute` takes arrays: it is then called once, each coefficient an array of shape (n,) over all ends that are tried.
     widen
         False where the band already allows for use outside a calibrated range (or where a wider one has no meaning); the mark stays.
+    likely
+        True to have the band of independent errors beside that of all bad ends together: the typical answer, moved by the root of the
+        sum of the squares of the relative shifts that each coefficient makes alone (the rule of the GUM, on logarithms).
     **ends
         The coefficients on which sources disagree, each with its cautious end.
 
@@ -213,7 +217,7 @@ def number(key: str, label: str, metric_unit: str, compute: Callable[..., Quanti
         key, label, metric_unit, at[c if decides else t], at[t], at[low], at[high], decides,
         _mover(ends, t, single), note, _distinct(u.formula for u in uses),
         _distinct([*(s for u in uses for s in u.sources), *(s for k in coefficients for s in k.sources)]),
-        _unverified(uses, coefficients), marks, widened,
+        _unverified(uses, coefficients), marks, widened, _independent(t, single or [c, f], target) if likely else None,
     )
 
 
@@ -248,6 +252,16 @@ def _mover(ends, typical: float, single: list[float]) -> str:
         return "".join(labels)
     shifts = np.abs(np.reshape(single, (-1, 2)) - typical).max(axis=1)
     return labels[int(shifts.argmax())]
+
+
+def _independent(typical: float, single: list[float], target) -> tuple[Quantity, Quantity]:
+    """Combine the relative shifts that the coefficients make alone; an answer that one of them brings to nothing may be nothing."""
+    if typical <= 0:
+        return Quantity(typical, target), Quantity(typical, target)
+    alone = np.maximum(np.reshape(single, (-1, 2)), 0.0) / typical
+    with np.errstate(divide="ignore"):
+        down, up = np.log(np.minimum(alone.min(axis=1), 1.0)), np.log(np.maximum(alone.max(axis=1), 1.0))
+    return tuple(Quantity(float(typical * np.exp(sign * np.linalg.norm(shift))), target) for sign, shift in ((-1, down), (1, up)))
 
 
 def _widen(typical, cautious, favourable):
