@@ -1,12 +1,16 @@
-"""Checks an answer at once: is there one, is it the right kind of quantity, is its size right, and if not, which slip fits."""
+"""Checks an answer at once: is there one, is it the right kind of quantity, is its size right, and if not, which slip fits.
+
+After a right answer, or a second wrong one, the solution is shown worked out.
+"""
 
 from __future__ import annotations
 
 import math
 
-from ..units import Q, Quantity, QuantityError, Said, read, round_text, short, show, unit
+from ..units import Paragraph, Q, QuantityError, round_text, short, show, unit
 from . import bank
 from .question import Question
+from .reading import echo, letter, quantity
 
 # Slips that any question may meet: factor = given / right answer. Exact ratios of units.
 _FACTORS = (
@@ -22,9 +26,13 @@ _FACTORS = (
     (1 / 100, "Your number is 100 times too small: a percentage and a fraction got mixed, or cm and m."),
 )
 SPARE = 1.25  # "at least" and "at most" take up to a quarter more or less
+CLOSE = 3  # times the tolerance: so near, a number was most likely rounded on the way
+MISSES = 2  # wrong answers after which the solution is shown
+
+_missed: dict[str, set] = {}  # the wrong answers to each question since this Python started; the same one twice is one
 
 
-class Verdict(Said):
+class Verdict(Paragraph):
     """A sentence that shows itself without quotes; `right` says whether the answer was."""
 
     right: bool
@@ -40,7 +48,7 @@ def ask(key: str) -> Verdict:
     return Verdict(bank.question(key).asked())
 
 
-def check(key: str, answer=None) -> Verdict:
+def check(key: str, answer=None, *rest) -> Verdict:
     """Check an answer.
 
     Parameters
@@ -49,6 +57,8 @@ def check(key: str, answer=None) -> Verdict:
         The question, such as "01-2".
     answer : str, Quantity or None
         "4240 L", Q(4240, "L"), or the letter of a choice; None means not answered yet.
+    *rest
+        What Python makes of an answer without quotes, such as 12,5: two numbers.
 
     Returns
     -------
@@ -56,6 +66,7 @@ def check(key: str, answer=None) -> Verdict:
         A sentence. It never raises for anything that a student may type as an answer.
     """
     question = bank.question(key)
+    answer = (answer, *rest) if rest else answer
     if answer is None or (isinstance(answer, str) and answer.strip() in ("", "...")):
         return Verdict(f"{key}: not answered yet.")
     text, right = (_judge_word if question.unit == "word" else _judge)(question, answer)
@@ -63,27 +74,35 @@ def check(key: str, answer=None) -> Verdict:
 
 
 def _judge_word(question: Question, answer) -> tuple[str, bool]:
-    given = str(answer).strip().lower()
-    if given not in question.choices:
-        return f"answer with one of {', '.join(question.choices)}.", False
-    right = question.solved()
-    return (f"Yes. {question.choices[right]}", True) if given == right else (f"Not that one. {question.choices[given]}", False)
+    given = letter(answer, question.choices)
+    if given is None:
+        return f'answer with one of the letters {", ".join(question.choices)} in quotes, such as "{next(iter(question.choices))}".', False
+    if given == question.solved():
+        return f"{given} is right. {question.choices[given]}", True
+    return _missing(question, given, f"{given}: not that one. {question.choices[given]}"), False
 
 
 def _judge(question: Question, answer) -> tuple[str, bool]:
     try:
-        given = answer if isinstance(answer, Quantity) else read(answer, question.unit)
+        given, remark = quantity(answer, question.unit)
         number = float(given.m_as(unit(question.unit)))
     except QuantityError as error:
         return str(error), False
-    except Exception:
-        return f'that cannot be read as a number in {short(question.unit)}; write it like "12.5 {question.unit}".', False
     if not math.isfinite(number):
         return "that is not a finite number.", False
     right = float(question.solved().m_as(unit(question.unit)))
+    said = f"{echo(answer)}{f' (read as {remark})' if remark else ''}"
     if _fits(question, number, right):
-        return _praise(question, number, right), True
-    return _slip(question, number, right) or _direction(question, number, right), False
+        return f"{said} is right{_limit(question, right)}. {question.worked_out()}", True
+    wrong = f"{said}: not yet. {_slip(question, number, right) or _direction(question, number, right)}"
+    return _missing(question, round_text(number), wrong), False
+
+
+def _missing(question: Question, wrong: str, text: str) -> str:
+    """Note a wrong answer, and add the solution to what is said about the second one."""
+    missed = _missed.setdefault(question.key, set())
+    missed.add(wrong)
+    return text if len(missed) < MISSES else f"{text}\nWorked out: {question.worked_out()}"
 
 
 def _fits(question: Question, number: float, right: float) -> bool:
@@ -98,11 +117,10 @@ def _fits(question: Question, number: float, right: float) -> bool:
     return near
 
 
-def _praise(question: Question, number: float, right: float) -> str:
-    exact = show(Q(right, question.unit), question.unit)
+def _limit(question: Question, right: float) -> str:
     if question.rule in ("at least", "at most"):
-        return f"Yes: {question.rule} {exact} is what it takes."
-    return f"Yes: {exact}."
+        return f": {question.rule} {show(Q(right, question.unit), question.unit)} is what it takes"
+    return ""
 
 
 def _slip(question: Question, number: float, right: float) -> str:
@@ -110,7 +128,7 @@ def _slip(question: Question, number: float, right: float) -> str:
     fits = [s.says for s in question.slips if _near(number, float(s.leads_to(**question.numbers()).m_as(unit(question.unit))), question)]
     if not fits:
         fits = [words for factor, words in _FACTORS if _near(number, right * factor, question)]
-    return "Not yet. " + " Or: ".join(fits) if fits else ""
+    return " Or: ".join(fits)
 
 
 def _near(number, wrong, question) -> bool:
@@ -120,8 +138,11 @@ def _near(number, wrong, question) -> bool:
 def _direction(question: Question, number: float, right: float) -> str:
     if question.rule == "count" and math.isclose(number, right, rel_tol=0.5) and number != round(number):
         return "Nearly: now decide how many whole ones that makes."
+    given = f"{round_text(number)} {short(question.unit)}".strip()
     if question.rule == "at least" and number < right:
-        return f"Not yet: {round_text(number)} {short(question.unit)} is too little. {question.hint}"
+        return f"{given} is too little. {question.hint}"
     if question.rule == "at most" and number > right:
-        return f"Not yet: {round_text(number)} {short(question.unit)} is too much. {question.hint}"
-    return f"Not yet. {question.hint}"
+        return f"{given} is too much. {question.hint}"
+    if question.rule == "value" and math.isclose(number, right, rel_tol=CLOSE * question.tolerance):
+        return f"Close, but more than {100 * question.tolerance:.0f} % off: round only at the end. {question.hint}"
+    return question.hint

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-from ..units import Quantity, read
+from ..units import Quantity, read, show
 
 
 @dataclass(frozen=True)
@@ -67,3 +67,12 @@ class Question:
     def solved(self):
         """Return the answer: a Quantity, or a word."""
         return self.answer(**self.numbers())
+
+    def answer_shown(self) -> str:
+        """Write the right answer for people: "1530 L", "20 °C", or the letter."""
+        right = self.solved()
+        return show(right, self.unit, digits=4 if self.rule == "at least" else 3) if isinstance(right, Quantity) else right
+
+    def worked_out(self) -> str:
+        """Return the solution in words, with its numbers."""
+        return self.worked.format(**self.given, answer=self.answer_shown())

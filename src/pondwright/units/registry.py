@@ -4,6 +4,7 @@ from __future__ import annotations
 import difflib
 import functools
 import re
+import textwrap
 
 import pint
 
@@ -44,6 +45,20 @@ class Said(str):
     """A sentence that a notebook shows without quotes."""
 
     __repr__ = str.__str__
+
+
+class Paragraph(Said):
+    """A sentence that is printed in lines of 90 characters, broken at spaces; JupyterLab itself breaks a long line inside a word."""
+
+    def __str__(self) -> str:
+        lines = (_BEFORE_UNIT.sub(_TIE, line) for line in self.splitlines())
+        style = {"width": 90, "subsequent_indent": "  ", "break_long_words": False, "break_on_hyphens": False}
+        return "\n".join(textwrap.fill(line, **style) for line in lines).replace(_TIE, " ")
+
+    __repr__ = __str__
+
+
+_BEFORE_UNIT, _TIE = re.compile(r"(?<=\d) (?=[^\W\d]|%|°)"), "\N{NO-BREAK SPACE}"  # a number and its unit stay on one line
 
 
 class ExtrapolationWarning(UserWarning):
