@@ -6,7 +6,7 @@ import importlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from ..units import Said, tracing
+from ..units import Paragraph, tracing
 from .model import Pond
 from .results import Number, Stage, gather
 
@@ -30,15 +30,15 @@ class Plan:
         stage, _, name = dotted.partition(".")
         return self.stages[stage][name] if name else self.stages[stage]
 
-    def say(self, dotted: str, system: str | None = None) -> Said:
+    def say(self, dotted: str, system: str | None = None) -> Paragraph:
         """Say one number in a line that names the pond: value, band and marks, or what its stage still needs."""
         key, _, name = dotted.partition(".")
         stage, system = self.stages[key], system or self.pond.pond.units
         if not stage.planned or (name not in stage and stage.missing):
-            return Said(f"{self.pond.name}: {stage.title} is not planned yet: {'; '.join(stage.missing)}.")
+            return Paragraph(f"{self.pond.name}: {stage.title} is not planned yet: {'; '.join(stage.missing)}.")
         number = self[dotted]
         more = "; ".join(part for part in (number.band_text(system), number.note, number.marks) if part)
-        return Said(f"{self.pond.name}: {number.label}: {number.text(system)}" + (f" ({more})" if more else ""))
+        return Paragraph(f"{self.pond.name}: {number.label}: {number.text(system)}" + (f" ({more})" if more else ""))
 
 
 def plan(pond: Pond, *, until: str = "water", done: Mapping[str, Stage] | None = None) -> Plan:
