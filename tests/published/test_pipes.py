@@ -10,7 +10,7 @@ from pondwright.science import pipes as p
 from pondwright.science import water_properties as w
 from pondwright.tables import load
 from pondwright.units import Q, QuantityError
-from tests.grades import hand_worked, independent, published
+from tests.grades import common_practice, hand_worked, independent, published
 
 from .reference import each, rows
 
@@ -60,7 +60,6 @@ def test_bores_of_the_library(row):
 
 
 @each("pipes", "PVC average ID, Schedule (40|80)")
-@published("ASTMD1785", "average bores: 1 to 4 % below the nominal one, as the table's header warns")
 def test_average_bores_are_smaller(row):
     nominal = _bore(row, int(re.search(r"Schedule (\d+)", row.quantity)[1])).m_as("inch")
     assert 0.96 * nominal < row.value < nominal
@@ -194,7 +193,7 @@ def test_munson_house_pipe(words):
 
 
 @each("friction", "worked example: standpipe flow")
-@published(p.friction_head, p.fittings_head, p.velocity, p.loss_coefficient, "FoxFluid", "example 8.7")
+@published(p.friction_head, p.fittings_head, p.loss_coefficient, "FoxFluid", "example 8.7")
 def test_fox_standpipe(row):
     # the head grows with the square of the speed: 80 ft shared among friction, a gate valve of 8 bores and the speed left at the outlet
     bore, one = Q(4, "inch"), Q(1, "ft/s")
@@ -233,7 +232,7 @@ def test_oil_pipe(row):
 
 
 @each("friction", "worked example: total head, pipe . fittings")
-@published(p.velocity, p.friction_head, p.fittings_head, p.line_head, "Crane410", "problem 7.15")
+@published(p.line_head, "Crane410", "problem 7.15")
 def test_crane_total_head(row):
     # 3 in Schedule 40 steel, 3.068 in; four screwed elbows of 30 fT, a gate valve of 8 fT, fT = 0.018 (multiples from memory). A lift check
     # valve with a 2.5 in seat (beta = 2.469/3.068 = 0.805) has K = (600 fT + beta (0.5 (1 - beta2) + (1 - beta2)2)) / beta4 = 26.3 there
@@ -258,7 +257,7 @@ def test_crane_tank_line(row):
 
 
 @each("friction", "gravity flow, two pipe sizes in series")
-@published(p.velocity, p.reynolds, p.friction_factor, p.friction_head, p.fittings_head, "Crane410", "problem 7.19")
+@published(p.velocity, p.reynolds, p.friction_factor, p.loss_coefficient, p.fittings_head, "Crane410", "problem 7.19")
 def test_crane_two_sizes(row):
     # 3 in: entrance 0.5, mitre bend 60 fT, gate 8 fT (fT = 0.018); 2 in: sudden contraction 0.5 (1 - beta2), exit 1. The solution turns
     # what the 2 in pipe takes into multiples of the 3 in speed by the nominal sizes, (3/2)^4, and so does this
@@ -290,7 +289,7 @@ def test_equivalent_lengths(row):
 
 
 @each("friction", "^equivalent length PVC (90 elbow|tee through)", inputs=r"NPS (0\.75|1|1\.25|1\.5)$")
-@published(p.loss_coefficient, "a consulting engineer's page of PVC fittings")
+@common_practice(p.loss_coefficient, "a consulting engineer's page of PVC fittings, 30 % off at most")
 def test_pvc_fittings_lie_in_the_table_bands(row):
     # as far off as the page and other sources are from each other: 30 %
     fitting = load("fittings")[{"90": "elbow_90", "run": "tee_run", "branch": "tee_branch"}[re.search(r"90|run|branch", row.quantity)[0]]]
