@@ -206,7 +206,7 @@ def test_tomato(end, pattern):
     assert plants.plant_uptake(Q(1, "m2"), load("plant_uptake")["fruiting"][end]).m_as("g/d") == pytest.approx(row.value)
 
 
-@published(plants.growing_area, "FAO TP 589, feed rate ratios")
+@published("FAO TP 589, feed rate ratios: a table, no formula")
 @pytest.mark.parametrize("kind", ["leafy", "fruiting"])
 def test_feed_rate_ratios(kind):
     low, high = map(float, rows("feed_loads", f"^feed rate ratio {kind}")[0].expected.split(".."))

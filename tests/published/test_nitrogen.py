@@ -56,6 +56,13 @@ def test_extension_rule_for_feed():
     row.assert_close(n.tan_from_feed(grams(row.given()["feed_g"]), 0.32, method="ExtensionAmmonia"), "mg/d")
 
 
+@hand_worked(n.tan_from_feed)
+@pytest.mark.parametrize("protein, ammonia", [(0.10, 1.6), (0.15625, 2.5), (0.32, 2.5)])
+def test_no_feed_gives_off_more_nitrogen_than_it_holds(protein, ammonia):
+    # 100 g of feed with 10 % protein hold 100 x 0.10 x 0.16 = 1.6 g of nitrogen, less than the rule's 2.5 g; they meet at 0.025/0.16
+    assert n.tan_from_feed(grams(100), protein, method="ExtensionAmmonia").m_as("g/d") == pytest.approx(ammonia)
+
+
 @published(n.tan_from_biomass, "Extension text, ammonia from biomass: 75 kg of fish")
 def test_extension_rule_for_biomass():
     row = rows("feed_loads", "ammonia load from biomass")[0]
@@ -143,6 +150,14 @@ def test_alkalinity_without_growth(row):
     row.assert_close(n.nitrification_alkalinity(grams(1)).m_as("g/d"))
 
 
+@each("nitrification", "^HCO3- use")
+@hand_worked(n.nitrification_alkalinity)
+def test_the_same_as_bicarbonate_ions(row):
+    # reactions from memory; two HCO3 (61.017 g) for each CaCO3 (100.087 g)
+    method = {"HCO3- use, no growth": "no_growth", "HCO3- use with growth": "Ebeling2006", "HCO3- use, EPA 1975": "EPA1975"}[row.quantity]
+    row.assert_close(n.nitrification_alkalinity(grams(1), method=method).m_as("g/d") * 2 * 61.017 / 100.087)
+
+
 @each("design_examples", "^ALKALINITY DOSE")
 @hand_worked(n.nitrification_alkalinity)
 def test_alkalinity_of_a_day(row):
@@ -201,26 +216,60 @@ def test_straight_line():
 
 
 @hand_worked(n.areal_removal)
-def test_the_envelope_holds_every_model():
-    concentrations, warm = mg(np.array([0.02, 0.1, 0.3, 0.6, 1.5, 4.0])), celsius(20)
-    each_model = np.array([n.areal_removal(concentrations, warm, method=m).m for m in n.MINIMUM_TAN])
-    assert n.areal_removal(concentrations, warm, method="lowest").m == pytest.approx(each_model.min(axis=0))
-    assert n.areal_removal(concentrations, warm, method="highest").m == pytest.approx(each_model.max(axis=0))
+@pytest.mark.parametrize("tan, least, most", [(0.05, 0.0, 0.0186), (0.3, 0.0729, 0.1631), (4.0, 0.8102, 0.9722)])
+def test_the_envelope_of_the_models(tan, least, most):
+    # at 20 degC: 1.043^-7.2 = 0.7385 for Zhu & Chen (27.2 degC), 1.043^-5 = 0.8102 for the two of 25 degC
+    # 0.05: Zhu & Chen nothing, Kamstra (0.55 x 0.2236 - 0.1 = 0.02298) x 0.8102 = 0.0186, line 0.015 x 0.8102 = 0.0122
+    # 0.3: Zhu & Chen 1.859 x 0.23/2.23 x 0.7385 = 0.1416, Kamstra 0.2012 x 0.8102 = 0.1631, line 0.09 x 0.8102 = 0.0729
+    # 4.0: Zhu & Chen 1.859 x 3.93/5.93 x 0.7385 = 0.9098, Kamstra 1.0 x 0.8102, line 1.2 x 0.8102 = 0.9722
+    with tracing():  # 0.05 mg/L lies below what was measured
+        found = [n.areal_removal(mg(tan), celsius(20), method=method).m for method in ("lowest", "highest")]
+    assert found == pytest.approx([least, most], abs=0.00006)
 
 
 @hand_worked(n.areal_removal)
-@pytest.mark.parametrize("model", n.MINIMUM_TAN)
-def test_no_model_works_below_its_minimum(model):
-    at, above = (n.areal_removal(mg(n.MINIMUM_TAN[model] + d), celsius(20), method=model).m for d in (0.0, 0.01))
-    assert abs(at) < 1e-12 < above
+@pytest.mark.parametrize("model, least", [("ZhuChen1999", 0.07), ("Kamstra1998", 0.033058), ("MaloneBeecher2000", 0.0)])
+def test_no_model_works_below_its_minimum(model, least):
+    # Zhu & Chen print 0.07; 0.55 sqrt(S) = 0.1 at S = (0.1/0.55)^2 = 0.033058; a line through zero has none
+    assert n.MINIMUM_TAN[model] == pytest.approx(least, abs=5e-7)
+    with tracing():
+        below, above = (n.areal_removal(mg(max(least + d, 0.0)), celsius(20), method=model).m for d in (-1e-6, 0.01))
+    assert below == 0 < above
 
 
-@published(n.areal_removal, "Michaud et al. 2006, abstract: 30 % lower at C/N 0.5, 50 % above; Ling & Chen 2005, abstract: 60 to 70 %")
+@published("Michaud et al. 2006, abstract: 30 % lower at C/N 0.5, 50 % above; Ling & Chen 2005, abstract: 60 to 70 %")
 def test_organic_load_factor_is_what_the_abstracts_say():
-    factor, clean = coefficients()["organic_load_factor"], n.areal_removal(mg(2), celsius(20)).m
-    lost = [100 * (1 - n.areal_removal(mg(2), celsius(20), organic=factor.at(end)).m / clean) for end in ("high", "typical", "low")]
-    assert lost == pytest.approx([30, 50, 70])
+    factor = coefficients()["organic_load_factor"]
+    assert [100 * (1 - factor.at(end).m) for end in ("high", "typical", "low")] == pytest.approx([30, 50, 70])
     assert rows("nitrification", "^removal drop")[0].expected.endswith("70")
+
+
+@hand_worked(n.areal_removal)
+def test_dirt_and_acid_each_leave_a_share():
+    # the straight line at 25 degC: 0.30 x 0.5 = 0.15 g/m2/d; half of it on dirty media, 0.9 of that in acid water
+    rate = n.areal_removal(mg(0.5), celsius(25), organic=0.5, acid=0.9, method="MaloneBeecher2000")
+    assert rate.m_as("g/m**2/d") == pytest.approx(0.0675)
+
+
+@published(n.ph_factor, "Villaverde et al. 1997, abstract: from pH 5.0 to 9.0 a pH increase of one unit, 13 % more nitrification")
+@pytest.mark.parametrize("ph, left", [(7.2, 1.0), (6.2, 0.87), (5.2, 0.74)])
+def test_low_ph_slows_a_film(ph, left):
+    assert n.ph_factor(ph).m == pytest.approx(left)
+
+
+@hand_worked(n.ph_factor)
+@pytest.mark.parametrize("ph, left", [(8.5, 1.0), (7.2, 1.0), (7.0, 0.8334), (6.5, 0.4169), (6.0, 0.0004), (5.5, 0.0)])
+def test_low_ph_slows_bacteria_afloat(ph, left):
+    # equation from memory (US EPA 1975): 1 - 0.833 x 0.2, x 0.7, x 1.2; never more than 1, never less than nothing
+    assert n.ph_factor(ph, "EPA1975").m == pytest.approx(left, abs=1e-9)
+
+
+def test_ammonia_no_experiment_covers_is_marked():
+    with tracing() as uses:
+        n.areal_removal(mg(0.05), celsius(20))
+        n.areal_removal(mg(0.1), celsius(20))
+        n.guideline_removal(celsius(4))
+    assert [[e.parameter for e in use.extrapolations] for use in uses] == [["tan"], [], ["temperature"]]
 
 
 def test_temperatures_no_experiment_covers_are_marked():
@@ -320,7 +369,8 @@ def test_units_do_not_matter(feed, protein):
 )
 def test_more_ammonia_or_warmth_never_means_less_removal(tan, more, temperature, model):
     def rate(s, t):
-        return n.areal_removal(mg(s), celsius(t), method=model).m
+        with tracing():  # some of these are less than any experiment had
+            return n.areal_removal(mg(s), celsius(t), method=model).m
 
     assert rate(tan + more, temperature) >= rate(tan, temperature) - 1e-12
     assert rate(tan, temperature + 1) >= rate(tan, temperature) - 1e-12

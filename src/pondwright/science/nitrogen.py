@@ -64,8 +64,9 @@ def tan_from_feed(feed, protein, factor=0.092, method="TimmonsEbeling2010"):
 
     Notes
     -----
-    TimmonsEbeling2010: P = F PC 0.092. FAO589: P = F PC 0.16 x 0.61. ExtensionAmmonia: 25 mg of ammonia for each gram of feed,
-    whatever its protein.
+    TimmonsEbeling2010: P = F PC 0.092. FAO589: P = F PC 0.16 x 0.61. ExtensionAmmonia: 25 mg of ammonia for each gram of feed, whatever
+    its protein. A feed of less than 15.6 % protein does not hold that much nitrogen (0.16 of its protein), so there the rule stops at
+    all that it holds.
 
     References
     ----------
@@ -78,13 +79,13 @@ def tan_from_feed(feed, protein, factor=0.092, method="TimmonsEbeling2010"):
     '5.89 g/day'
     """
     if method == "ExtensionAmmonia":
-        return feed * 0.025
+        return feed * np.minimum(0.025, 0.16 * protein)
     return feed * protein * (0.16 * 0.61 if method == "FAO589" else factor)
 
 
 @formula(tan=_TAN_LOAD, protein=Arg("-", possible=(0.01, 1)), factor=Arg("-", possible=(0.001, 1)), returns=_FEED)
 def feed_for_tan(tan, protein, factor=0.092):
-    """Feed whose ammonia comes to a given load: the question of :func:`tan_from_feed` turned round.
+    """Feed whose ammonia comes to a given load: the rule for ammonia from feed, turned round.
 
     Parameters
     ----------
@@ -269,11 +270,41 @@ _MODELS = {
 MINIMUM_TAN = {"ZhuChen1999": 0.07, "Kamstra1998": (0.1 / 0.55) ** 2, "MaloneBeecher2000": 0.0}  # mg/L at which each rate is zero
 
 
+@formula(ph=Arg("-", possible=(0, 14), calibrated=(5.0, 9.0)), method=("EPA1975", "Villaverde1997"), returns=_SHARE)
+def ph_factor(ph, method="Villaverde1997"):
+    """Share of their rate that the bacteria keep in water of low pH.
+
+    Parameters
+    ----------
+    ph
+        The lowest that was read; a number or an array.
+    method
+        Whose measurements.
+
+    Notes
+    -----
+    1 from pH 7.2 upward. Below it EPA1975 (bacteria afloat in sewage): 1 - 0.833 (7.2 - pH), nothing at 6.0. Villaverde1997 (a film on
+    media): 13 % less for each unit of pH. Films that had months to get used to it worked at full rate even at pH 4.3 (TarreGreen2004);
+    a pond filter seldom has those months.
+
+    References
+    ----------
+    [EPA1975]_; [Villaverde1997]_ abstract; [TarreGreen2004]_ abstract
+
+    Examples
+    --------
+    >>> from pondwright import show
+    >>> show(ph_factor(6.5), "-"), show(ph_factor(6.5, "EPA1975"), "-")
+    ('0.909', '0.417')
+    """
+    return np.clip(1 - {"EPA1975": 0.833, "Villaverde1997": 0.13}[method] * (7.2 - ph), 0.0, 1.0)
+
+
 @formula(
-    tan=_TAN, temperature=Arg("degC", possible=(-2, 60), calibrated=(15, 27.2)), theta=_THETA, organic=_SHARE,
-    method=(*_MODELS, "lowest", "highest"), returns=Arg("g/m2/d", possible=(0, None)),
+    tan=Arg("mg/L", possible=(0, 1000), calibrated=(0.1, None)), temperature=Arg("degC", possible=(-2, 60), calibrated=(15, 27.2)),
+    theta=_THETA, organic=_SHARE, acid=_SHARE, method=(*_MODELS, "lowest", "highest"), returns=Arg("g/m2/d", possible=(0, None)),
 )
-def areal_removal(tan, temperature, theta=1.043, organic=1.0, method="ZhuChen1999"):
+def areal_removal(tan, temperature, theta=1.043, organic=1.0, acid=1.0, method="ZhuChen1999"):
     """Ammonia, as N, that bacteria on one square metre turn into nitrate in a day, at the ammonia they really get.
 
     Parameters
@@ -286,6 +317,8 @@ def areal_removal(tan, temperature, theta=1.043, organic=1.0, method="ZhuChen199
         Temperature factor for each degree; a number or an array.
     organic
         Share of the clean-water rate that is left where solids reach the media; 1 behind a solids filter.
+    acid
+        Share that is left in water of low pH, as :func:`ph_factor` gives it; 1 from pH 7.2 upward.
     method
         Whose measurements; lowest and highest give the least and the most that any of them gives.
 
@@ -293,8 +326,8 @@ def areal_removal(tan, temperature, theta=1.043, organic=1.0, method="ZhuChen199
     -----
     In clean water with oxygen in plenty: ZhuChen1999 1.859 (S - 0.07)/(S + 1.93) at 27.2 °C; Kamstra1998 0.55 sqrt(S) - 0.1 at 25 °C;
     MaloneBeecher2000 0.30 S at 25 °C (350 g/m³/d for each mg/L on 1150 m²/m³), a straight line as Malone2006 found best at 0.1 to
-    0.5 mg/L. Each times theta^(T - T_ref) and `organic`, none below zero. The experiments that were read ran at 15 to 27.2 °C. Other
-    bacteria that live on dirt take room and oxygen: 30 to 70 % less was measured.
+    0.5 mg/L. Each times theta^(T - T_ref), `organic` and `acid`, none below zero. The experiments that were read ran at 15 to 27.2 °C and
+    reach down to 0.1 mg/L; no upper end was printed. Other bacteria that live on dirt take room and oxygen: 30 to 70 % less was measured.
 
     References
     ----------
@@ -308,7 +341,7 @@ def areal_removal(tan, temperature, theta=1.043, organic=1.0, method="ZhuChen199
     """
     chosen = _MODELS if method in ("lowest", "highest") else (method,)
     rates = [np.maximum(_MODELS[m][0](tan), 0.0) * theta ** (temperature - _MODELS[m][1]) for m in chosen]
-    return organic * (np.max(rates, axis=0) if method == "highest" else np.min(rates, axis=0))
+    return organic * acid * (np.max(rates, axis=0) if method == "highest" else np.min(rates, axis=0))
 
 
 @formula(temperature=Arg("degC", possible=(-2, 60), calibrated=(5, 25)), method=("AquaDictionary", "WortmanWheaton1991"),
@@ -326,7 +359,7 @@ def guideline_removal(temperature, method="AquaDictionary"):
     Notes
     -----
     AquaDictionary: 0.3, 0.5, 0.7, 0.9, 1.0 g/m²/d at 5, 10, 15, 20, 25 °C, straight lines between. WortmanWheaton1991:
-    (140 + 8.5 T)/1000, a line fitted at 7 to 35 °C. Both were measured where ammonia was plentiful; a clean pond has far less.
+    (140 + 8.5 T)/1000, a line fitted at 7 to 35 °C. The calibrated range is that of the table. Both were measured where ammonia was plentiful; a clean pond has far less.
 
     References
     ----------
