@@ -50,7 +50,7 @@ def test_another_place_changes_the_months_in_use(lab):
     cold = lab.result["power"].facts["months_in_use"]
     lab.set(climate="honolulu")
     assert lab.result["power"].facts["months_in_use"] == "all year" != cold
-    assert "no month falls short" in lab.set(panel="1500 W", tilt="20 deg").words
+    assert "no month in use falls short" in lab.set(panel="1500 W", tilt="20 deg").words
 
 
 def test_a_pond_without_a_supply_gets_an_invented_one_and_is_told():
@@ -63,3 +63,16 @@ def test_a_pond_without_a_supply_gets_an_invented_one_and_is_told():
 def test_a_pond_far_from_every_station_may_borrow_a_climate():
     lab = PowerLab(parse_pond(SHAPE + '[place]\nlatitude = "-45 deg"\nlongitude = "170 deg"\n'))
     assert "pump_hours" in lab.result["power"]
+
+
+def test_months_without_feeding_do_not_count_as_short(lab):
+    # the demo's fish are not fed from December to February: the sun is too weak then as well, but no fish waits for it
+    assert "only this one falls short: Nov;" in lab.words.replace(".", ";")
+    assert (lab.result["power"].series["pump_hours"].m_as("hour/day")[[0, 1, 11]] < 23).all()
+
+
+def test_south_of_the_equator_the_invented_panel_faces_north_whatever_climate_is_chosen():
+    lab = PowerLab(parse_pond(SHAPE + '[place]\nlatitude = "-45 deg"\nlongitude = "170 deg"\n'))
+    assert lab.inputs.azimuth.m_as("deg") == 0
+    june, december = (lab.set(climate="halifax").result["power"].series["day_length"].m_as("hour")[m] for m in (5, 11))
+    assert june < 10 < 14 < december

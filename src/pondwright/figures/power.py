@@ -34,7 +34,7 @@ class PowerPicture(Picture):
         self.banks = list(self.store.barh((0, 1), (0.0, 0.0), height=0.5, facecolor=PALE, edgecolor=BLACK))
         self.banks[0].set_hatch("//")
         # words that stay are drawn once, with the axes; of the words that move only numbers are left, since text is slow to draw
-        for y, words in ((-0.3, "battery needed"), (0.7, "battery planned"), (1.75, "cable, fuse")):
+        for y, words in ((-0.3, "battery needed"), (0.7, "battery planned"), (1.75, "pump's cable, its fuse")):
             self.store.text(0, y, words, fontsize=9, va="bottom")
         paper = {"facecolor": "white", "edgecolor": "none", "pad": 1.5}
         self.sizes = [self.store.text(0, y, "", fontsize=9, va="center", bbox=paper) for y in (0, 1)]
@@ -72,7 +72,8 @@ class PowerPicture(Picture):
             bar.set_visible(size > 0)
             words.set_text(show(ah, "Ah", system) if size > 0 else "none")
             words.set_x(0.03 * widest)
-        self.wire.set_text(f"{stage.facts.get('cable', 'none in the table')}, {stage['pump_fuse'].text(system)}" if "pump_fuse" in stage else "")
+        cable = stage.facts.get("cable", "none in the table")
+        self.wire.set_text(f"{cable}, {stage['pump_fuse'].text(system)}" if "pump_fuse" in stage else "")
         tidy(self.store, "Ah", "")
         self.store.set(xlim=(0, widest), yticks=[])
 
@@ -83,7 +84,7 @@ class PowerPicture(Picture):
         if "pump_hours" in stage:
             wanted = show(pond.pump.hours_per_day, "h/d", system)
             said.append(
-                f"In {stage.facts['worst_month']}, the darkest month in use, that carries the pump for {stage['pump_hours'].text(system)} "
+                f"In {stage.facts['worst_month']}, the weakest month in use, that carries the pump for {stage['pump_hours'].text(system)} "
                 f"of the {wanted} wanted"
             )
         elif "energy_in" not in stage.series and stage.missing:
@@ -93,7 +94,7 @@ class PowerPicture(Picture):
             said.append(f"On the right, two bars: a battery of {stage['battery_needed'].text(system)} is needed, {have} planned")
         if "pump_fuse" in stage:
             cable = stage.facts.get("cable", "none in the table")
-            said.append(f"Below them the cable, {cable}, and the fuse, {stage['pump_fuse'].text(system)}")
+            said.append(f"Below them the pump's cable, {cable}, and its fuse, {stage['pump_fuse'].text(system)}")
         return ". ".join(said) + "."
 
 

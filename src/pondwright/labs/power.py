@@ -1,4 +1,4 @@
-"""Lab of lesson 07: whether the sun carries the pump through the darkest month, and what battery, cable and fuse that takes."""
+"""Lab of lesson 07: whether the sun carries the pump through the weakest month in use, and what battery, cable and fuse that takes."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from ..figures.power import PowerPicture
 from ..pond.climate import of_place, places
 from ..pond.model import Place, Pond, PowerSupply, Pump
 from ..pond.plan import Plan, plan
+from ..pond.sunlight import latitude_of
 from ..units import Q, Quantity, show
 from .base import Choice, Lab, Slider, start_in
 
@@ -60,7 +61,7 @@ class PowerLab(Lab):
             Choice("climate", "Sun of", _NAMES, of_place(pond.place).key if pond.place else "halifax"),
             Slider("panel", "All panels together", "W", 10, 1500, 10, start_in(10, watts, "W", 1500, 160)),
             Slider("tilt", "Tilt of the panel (0 lies flat)", "deg", 0, 90, 5, start_in(0, panel.tilt, "deg", 90, 60)),
-            Slider("azimuth", "It faces (180 is south)", "deg", 0, 360, 5, start_in(0, panel.azimuth, "deg", 360, 180)),
+            Slider("azimuth", "It faces (0 north, 180 south)", "deg", 0, 360, 5, start_in(0, panel.azimuth, "deg", 360, 180)),
             Slider("hours", "The pump should run", "h/d", 1, 24, 0.5, start_in(1, pump and pump.hours_per_day, "h/d", 24, 24)),
             Slider("autonomy", "Days without sun", "d", 0.5, 7, 0.5, start_in(0.5, supply.autonomy, "d", 7, 2)),
             Slider("battery", "Battery", "Ah", 10, 600, 5, start_in(10, supply.battery.capacity, "Ah", 600, 150)),
@@ -80,21 +81,24 @@ class PowerLab(Lab):
         hours, wanted = stage["pump_hours"], show(pond.pump.hours_per_day, "h/d", system)
         needed, have = stage["battery_needed"].text(system), show(pond.power.battery.capacity, "Ah", system)
         cable = stage.facts.get("cable", "none in the table")
-        wires = f" The cable is {cable} with a fuse of {stage['pump_fuse'].text(system)}." if "pump_fuse" in stage else ""
+        wires = f" The pump's cable is {cable} with a fuse of {stage['pump_fuse'].text(system)}." if "pump_fuse" in stage else ""
         return (
-            f"In {stage.facts['worst_month']}, the darkest month in use, the sun carries the pump for {hours.text(system)} of the {wanted} "
+            f"In {stage.facts['worst_month']}, the weakest month in use, the sun carries the pump for {hours.text(system)} of the {wanted} "
             f"wanted{whose}; {_short(stage.facts['short_months'])}. {show(pond.power.autonomy, 'd', system)} without sun take {needed} of "
             f"battery, and there are {have}.{wires}"
         )
 
 
 def _short(months: str) -> str:
-    return {"none": "no month falls short", "all": "every month falls short"}.get(months, f"these months fall short: {months}")
+    few = {"none": "no month in use falls short", "all": "every month in use falls short"}
+    return few.get(months, f"of the months in use {'these fall' if ',' in months else 'only this one falls'} short: {months}")
 
 
 def _supply(pond: Pond) -> PowerSupply:
     """Return the pond's own supply; a part that its file does not have yet is an invented one."""
     practice = PowerSupply.model_validate(PRACTICE)
+    if pond.place is not None and latitude_of(pond.place).m_as("deg") < 0:  # a panel faces the equator
+        practice = practice.model_copy(update={"panel": practice.panel.model_copy(update={"azimuth": Q(0.0, "deg")})})
     if pond.power is None:
         return practice
     gaps = {name: getattr(practice, name) for name in ("panel", "controller", "battery", "cable") if getattr(pond.power, name) is None}
@@ -131,7 +135,7 @@ def _coldest_known(pond: Pond, supply: PowerSupply) -> bool:
 
 
 def _place(pond: Pond, key: str) -> Place:
-    """Return the pond's own place while its climate is chosen, else a place that has only that climate (and the pond's record cold)."""
+    """Return the pond's own place while its climate is chosen, else its own with that climate: the side of the equator stays."""
     if pond.place is not None and of_place(pond.place).key == key and of_place(pond.place).is_near:
         return pond.place
-    return Place(climate=key) if pond.place is None else pond.place.model_copy(update={"climate": key, "latitude": None, "longitude": None})
+    return Place(climate=key) if pond.place is None else pond.place.model_copy(update={"climate": key})
