@@ -359,7 +359,8 @@ def guideline_removal(temperature, method="AquaDictionary"):
     Notes
     -----
     AquaDictionary: 0.3, 0.5, 0.7, 0.9, 1.0 g/m²/d at 5, 10, 15, 20, 25 °C, straight lines between. WortmanWheaton1991:
-    (140 + 8.5 T)/1000, a line fitted at 7 to 35 °C. The calibrated range is that of the table. Both were measured where ammonia was plentiful; a clean pond has far less.
+    (140 + 8.5 T)/1000, a line fitted at 7 to 35 °C. The calibrated range is that of the table. Both were measured where ammonia was
+    plentiful; a clean pond has far less.
 
     References
     ----------
