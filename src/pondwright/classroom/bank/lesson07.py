@@ -48,8 +48,8 @@ QUESTIONS = (
     ),
     Question(
         "07-t2",
-        "A switching controller charges a 12 V battery. The panel's label says 100 W and Imp {current}; the sun on it is {sun}, as much as two "
-        "hours of full sun. How many ampere-hours go into the battery that day, without losses?",
+        "A switching controller charges a 12 V battery. The panel's label says 100 W and Imp {current} (its current at full sun); the sun "
+        "on it is {sun}, as much as two hours of full sun. How many ampere-hours go into the battery that day, without losses?",
         {"current": "5.4 A", "sun": "2 kWh/m²"},
         _charge,
         "Ah",
@@ -111,8 +111,8 @@ QUESTIONS = (
     ),
     Question(
         "07-4",
-        "{panels} panels in series have Voc {voc} each at 25 °C, and gain 0.34 % for each degree below. What is their voltage at the coldest dawn, "
-        "{cold}?",
+        "{panels} panels in series have Voc (volts with nothing connected) {voc} each at 25 °C, and gain 0.34 % for each degree below. What is "
+        "their voltage at the coldest dawn, {cold}?",
         {"voc": "22.5 V", "panels": "2", "cold": "-20 °C", "slope": "-0.34 %/K"},
         _cold_string,
         "V",
@@ -127,12 +127,13 @@ QUESTIONS = (
     ),
     Question(
         "07-5",
-        "A pump draws 3 A through a cable that may carry 17 A. Which fuse, and where? (a) 3 A, at the pump. (b) 4 A, as close to the battery's plus "
+        "A pump draws 3 A through its cable, which may carry 17 A. Which fuse for this cable, and where? (a) 3 A, at the pump. (b) 4 A, as close to the battery's plus "
         "pole as can be. (c) 20 A, close to the battery, so that it never blows.",
         {},
         lambda: "b",
         "word",
-        "1.25 × 3 A = 3.75 A, and the next standard size is 4 A, below the cable's 17 A. At the battery it guards the whole cable.",
+        "1.25 × 3 A = 3.75 A, and the next standard size is 4 A, below the cable's 17 A. At the battery it guards the whole of this cable. "
+        "Other cables need fuses of their own: a controller of 20 A has one of 1.25 × 20 A = 25 A.",
         choices={
             "a": "It would blow in normal use, and a short circuit between battery and fuse would burn the cable.",
             "b": "A quarter above the load, far below the cable, and no unguarded cable.",
