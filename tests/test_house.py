@@ -207,6 +207,7 @@ def test_a_formula_says_all_of_itself(name):
     keys = re.findall(r"\[(\w+)\]_", section(name, "References"))
     assert keys and list(f.sources) == keys, "References name their sources as [Key]_"
     assert not (strange := [k for k in keys if k not in SOURCES]), f"not in sources.py: {strange}"
+    assert not (strange := {a.by for a in f.arguments.values() if getattr(a, "by", "")} - set(keys)), f"sets a range unnamed: {strange}"
     assert ">>>" in section(name, "Examples"), "Examples hold a doctest"
 
 

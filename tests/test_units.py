@@ -346,6 +346,26 @@ def test_outside_the_calibrated_range_is_computed_and_marked():
     assert uses[1].extrapolations == ()
 
 
+def test_a_calibrated_range_may_name_who_set_it_and_hold_for_that_method_only():
+    @formula(mass=Arg("kg", calibrated=(1, 10), by="Practice"), method=("Practice", "Geometry"), returns=Arg("kg"))
+    def kept(mass, method="Practice"):
+        """Return it.
+
+        References
+        ----------
+        [Practice]_; [Geometry]_
+        """
+        return mass
+
+    FORMULAS.pop(kept.formula_name)
+    with tracing() as uses:
+        kept(Q(20, "kg"))
+        kept(Q(20, "kg"), method="Geometry")
+        kept(Q(20, "kg"), "Practice")
+    assert [[e.sources for e in use.extrapolations] for use in uses] == [[("Practice",)], [], [("Practice",)]]
+    assert kept.arguments["mass"].describe() == "[kg], calibrated 1 to 10 (Practice)"
+
+
 def test_outside_a_trace_an_extrapolation_warns():
     with pytest.warns(ExtrapolationWarning, match="mass = 20 kg lies outside 1 to 10 kg"):
         ration(Q(20, "kg"), WARM)

@@ -24,7 +24,7 @@ def saturation(*, T_C, S=0.0, P_atm=1.0, alt_m=None):
 
 
 @each("oxygen", r"^DO saturation, 1 atm moist air")
-@published(o.oxygen_saturation, "Benson & Krause 1984, equations 24 and 32, evaluated independently")
+@independent(o.oxygen_saturation, "the equations of Benson & Krause 1984, evaluated outside this package")
 def test_saturation_with_salt(row):
     row.assert_close(saturation(**row.given()))
 
@@ -32,7 +32,7 @@ def test_saturation_with_salt(row):
 @each("oxygen", r"printed standard table")
 @published(o.oxygen_saturation, "ISO 5814, annex table")
 def test_saturation_iso_table(row):
-    row.assert_close(saturation(**row.given()))
+    assert saturation(**row.given()).m_as("mg/L") == pytest.approx(row.value, abs=0.005)  # half the last printed digit
 
 
 @each("oxygen", r"TEOS-10")
@@ -54,46 +54,46 @@ def test_saturation_gsw(celsius, salinity):
 
 
 @each("oxygen", r"engineering handbook page")
-@published(o.oxygen_saturation, "an engineering handbook's page, printed to one decimal")
 def test_saturation_handbook(row):
+    """An engineering handbook's page runs up to 2 % low; agreement within the file's tolerance, so no grade."""
     row.assert_close(saturation(**row.given()))
 
 
 @each("oxygen", r"by elevation \(printed")
-@published(o.oxygen_saturation, o.air_pressure, "elevation table printed beside the ISO 5814 table")
 def test_saturation_by_elevation_printed(row):
+    """A table printed beside that of ISO 5814 sits up to 2 % above the standard atmosphere at 1800 m; no grade."""
     row.assert_close(saturation(**row.given()))
 
 
 @each("oxygen", r"^DO saturation at altitude")
-@published(o.oxygen_saturation, o.air_pressure, "Benson & Krause 1984 at ICAO pressure, evaluated independently")
+@independent(o.oxygen_saturation, o.air_pressure, "Benson & Krause 1984 in the standard atmosphere, evaluated outside")
 def test_saturation_at_altitude(row):
     row.assert_close(saturation(**row.given()))
 
 
 @each("design_examples", "altitude effect")
-@published(o.oxygen_saturation, o.air_pressure, "Benson & Krause 1984 at ICAO pressure, evaluated independently")
+@independent(o.oxygen_saturation, o.air_pressure, "Benson & Krause 1984 in the standard atmosphere, evaluated outside")
 def test_saturation_in_the_hills(row):
     given = row.given()
     row.assert_close(saturation(T_C=given["T"], alt_m=given["alt"]))
 
 
 @each("oxygen", "^same example recomputed")
-@published(o.oxygen_saturation, "APHA 4500-O:I example 2, recomputed")
+@independent(o.oxygen_saturation, "example 2 of APHA 4500-O:I, recomputed outside this package")
 def test_saturation_at_low_pressure(row):
     row.assert_close(saturation(**row.given()))
 
 
 @each("oxygen", r"older \(pre-1980 lineage\)")
-@published(o.oxygen_saturation, "table 3 of a field test kit's handbook, the older lineage")
 def test_saturation_older_table(row):
+    """Table 3 of a field test kit's handbook, an older lineage, up to 0.15 mg/L higher; no grade."""
     given = row.given()
     row.assert_close(saturation(T_C=given["T_C"], P_atm=given["P_mmHg"] / 760))
 
 
 @each("oxygen", "linear salinity correction")
-@published(o.oxygen_saturation, "ISO 5814: mg/L for each g/kg of salt; the file compares it with the slope at 10 g/kg")
 def test_salt_slope(row):
+    """ISO 5814 prints one straight slope for each temperature, the file compares it with that at 10 g/kg within 12 %; no grade."""
     celsius = row.given()["T_C"]
     slope = (saturation(T_C=celsius, S=9.5) - saturation(T_C=celsius, S=10.5)).m_as("mg/L")  # over 1 g/kg
     row.assert_close(float(slope))
@@ -126,7 +126,7 @@ def test_saturation_takes_an_array_and_falls_with_warmth():
 
 
 @each("oxygen", "^standard-atmosphere pressure")
-@published(o.air_pressure, "ISO 2533, evaluated independently")
+@independent(o.air_pressure, "the equation of ISO 2533, evaluated outside this package")
 def test_air_pressure(row):
     row.assert_close(o.air_pressure(Q(row.given()["alt_m"], "m")))
 
@@ -144,15 +144,23 @@ def test_air_pressure_fluids(metres):
 
 
 @each("aeration", r"KL20 by Gelda")
-@published(o.surface_transfer, "Gelda and others 1996, abstract")
+@hand_worked(o.surface_transfer)
 def test_transfer_gelda(row):
+    # 0.2 x 1, 0.2 x 2 and 0.2 x 3 m/d
     row.assert_close(o.surface_transfer(Q(row.given()["U10"], "m/s"), Q(20, "degC")))
 
 
-@published(o.surface_transfer, "Gelda and others 1996, abstract: 0.057 U2 above 3.5 m/s")
-def test_transfer_gelda_windy():
-    assert o.surface_transfer(Q(5, "m/s"), Q(20, "degC")).m_as("m/d") == pytest.approx(0.057 * 25, rel=1e-9)
-    # the two branches meet at 3.5 m/s: 0.700 and 0.698
+@each("aeration", "^lake oxygen transfer coefficient")
+@published(o.surface_transfer, "Gelda and others 1996, abstract: 0.2 U up to 3.5 m/s, 0.057 U2 above")
+def test_transfer_gelda_as_printed(row):
+    printed, power = float(row.expected.split()[0]), 2 if "^2" in row.expected else 1
+    for wind in (1.0, 3.5) if power == 1 else (3.6, 8.0):
+        got = o.surface_transfer(Q(wind, "m/s"), Q(20, "degC")).m_as("m/d") / wind**power
+        assert got == pytest.approx(printed, abs=0.0005)
+
+
+def test_the_two_branches_of_the_wind_meet():
+    # at 3.5 m/s: 0.700 and 0.698
     assert o.surface_transfer(Q(3.5, "m/s"), Q(20, "degC")).m_as("m/d") == pytest.approx(0.057 * 3.5**2, rel=0.005)
 
 
@@ -173,7 +181,7 @@ def test_temperature_factors():
 @published(o.surface_transfer, "stream-model documentation: theta 1.024 takes 11 % off at 15 degC (Elmore & West 1961)")
 def test_transfer_at_15_degrees():
     ratio = o.surface_transfer(Q(2, "m/s"), Q(15, "degC")) / o.surface_transfer(Q(2, "m/s"), Q(20, "degC"))
-    assert ratio.m_as("") == pytest.approx(0.888, abs=0.0005)
+    assert 1 - ratio.m_as("") == pytest.approx(0.11, abs=0.005)
 
 
 @hand_worked(o.oxygen_use)
@@ -244,13 +252,30 @@ def test_never_and_already():
     assert o.hours_to_level(Q(3.9, "mg/L"), *common).m_as("h") == 0
 
 
-@hand_worked(o.allowed_use, o.hours_to_level)
+@hand_worked(o.allowed_use)
+def test_allowed_use_at_the_half_life():
+    # k = 0.24 m/d / 1 m / 24 = 0.01 per hour; after ln 2/k = 69.31 h half of the way is gone: from 8 to 6 the level heads for 4, which is
+    # C_s - D/k = 9 - D/0.01, so D = 0.05 mg/L/h; the level of 4 would take it to 0, D = 0.09
+    place = {"start": Q(8, "mg/L"), "saturation": Q(9, "mg/L"), "transfer": Q(0.24, "m/d"), "depth": Q(1, "m"), "time": Q(69.3147, "h")}
+    assert o.allowed_use(**place, limit=Q(6, "mg/L")).m_as("mg/L/hour") == pytest.approx(0.05, rel=1e-5)
+    assert o.allowed_use(**place, limit=Q(4, "mg/L")).m_as("mg/L/hour") == pytest.approx(0.09, rel=1e-5)
+
+
+@independent(o.allowed_use, "scipy: solve_ivp on the differential equation, brentq on the use")
 @pytest.mark.parametrize("hours", [3, 10, 24, 72])
 def test_what_is_allowed_just_lasts(hours):
-    # the two solutions of one equation undo each other
-    place = {"start": Q(7.5, "mg/L"), "limit": Q(4, "mg/L"), "saturation": Q(8.9, "mg/L"), "transfer": Q(0.3, "m/d"), "depth": Q(0.9, "m")}
-    use = o.allowed_use(**place, time=Q(hours, "h"))
-    assert o.hours_to_level(**place, use=use).m_as("h") == pytest.approx(hours, rel=1e-9)
+    from scipy.integrate import solve_ivp
+    from scipy.optimize import brentq
+
+    start, limit, full, transfer, depth = 7.5, 4.0, 8.9, 0.3, 0.9
+
+    def left(use):
+        run = solve_ivp(lambda _, c: transfer / 24 / depth * (full - c) - use, (0, hours), [start], rtol=1e-10, atol=1e-12)
+        return run.y[0, -1] - limit
+
+    place = {"start": Q(start, "mg/L"), "limit": Q(limit, "mg/L"), "saturation": Q(full, "mg/L"), "transfer": Q(transfer, "m/d")}
+    got = o.allowed_use(**place, depth=Q(depth, "m"), time=Q(hours, "h")).m_as("mg/L/hour")
+    assert got == pytest.approx(brentq(left, 0.0, 5.0), rel=1e-6)
 
 
 def test_arrays_go_through():

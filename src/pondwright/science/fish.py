@@ -17,8 +17,8 @@ _SLOPE = np.log(RATION[1] / RATION[0]) / (RATION_AT[1] - RATION_AT[0])  # carrie
 
 
 @formula(
-    length=Arg("cm", possible=(0.5, 150), calibrated=(20, None)), stoutness=Arg("-", possible=(0.2, 5)), method=("Bister2000", "FishBase"),
-    returns=_MASS,
+    length=Arg("cm", possible=(0.5, 150), calibrated=(20, None), by="Bister2000"), stoutness=Arg("-", possible=(0.2, 5)),
+    method=("Bister2000", "FishBase"), returns=_MASS,
 )
 def carp_mass(length, stoutness=1.0, method="Bister2000"):
     """Mass of a carp from its length.
@@ -83,8 +83,9 @@ def total_mass(count, mass):
 
 
 @formula(
-    mass=Arg("g", possible=(0.001, 5e5), calibrated=(None, 20)), temperature=Arg("degC", possible=(-2, 50), calibrated=(15, 30)),
-    method=("Yamanaka2013", "CookeHill2010"), returns=Arg("mg/kg/h", possible=(0, 1e5)),
+    mass=Arg("g", possible=(0.001, 5e5), calibrated=(None, 20), by="Yamanaka2013"),
+    temperature=Arg("degC", possible=(-2, 50), calibrated=(15, 30), by="Yamanaka2013"), method=("Yamanaka2013", "CookeHill2010"),
+    returns=Arg("mg/kg/h", possible=(0, 1e5)),
 )
 def respiration_rate(mass, temperature, method="Yamanaka2013"):
     """Oxygen that a fish uses, for each kilogram of it, when it swims about quietly and is not fed.
@@ -182,7 +183,7 @@ def maintenance_ration(temperature):
 
 
 @formula(
-    biomass=_BIOMASS, temperature=Arg("degC", possible=(-2, 50), calibrated=(12, 30)), stop=_TEMPERATURE,
+    biomass=_BIOMASS, temperature=Arg("degC", possible=(-2, 50), calibrated=(12, 30), by="Goolish1984"), stop=_TEMPERATURE,
     generosity=Arg("-", possible=(0, 20)), returns=_FEED,
 )
 def feed_by_temperature(biomass, temperature, stop, generosity=1.5):

@@ -5,7 +5,7 @@ import numpy as np
 
 from ..units import Arg, formula
 
-_TEMPERATURE = Arg("degC", possible=(-2, 50), calibrated=(0, 40))
+_TEMPERATURE = Arg("degC", possible=(-2, 50))
 _OXYGEN = Arg("mg/L", possible=(0, 60))
 _DEPTH = Arg("m", possible=(0.001, 20))
 _TRANSFER = Arg("m/d", possible=(0, 50))
@@ -40,8 +40,9 @@ def air_pressure(elevation):
 
 
 @formula(
-    temperature=_TEMPERATURE, salinity=Arg("g/kg", possible=(0, 100), calibrated=(0, 40)),
-    pressure=Arg("kPa", possible=(30, 120), calibrated=(50.66, 111.5)), returns=_OXYGEN,
+    temperature=Arg("degC", possible=(-2, 50), calibrated=(0, 40), by="BensonKrause1984"),
+    salinity=Arg("g/kg", possible=(0, 100), calibrated=(0, 40), by="BensonKrause1984"),
+    pressure=Arg("kPa", possible=(30, 120), calibrated=(50.66, 111.5), by="BensonKrause1984"), returns=_OXYGEN,
 )
 def oxygen_saturation(temperature, salinity=0.0, pressure=101.325):
     """Oxygen that water holds when it has come to rest with moist air: the 100 % mark.

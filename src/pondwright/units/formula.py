@@ -9,7 +9,7 @@ import math
 import re
 import textwrap
 import warnings
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pint
@@ -19,19 +19,24 @@ from .registry import ExtrapolationWarning, Quantity, QuantityError, in_unit, ki
 
 @dataclass(frozen=True)
 class Arg:
-    """What a formula says of one parameter or of its result: unit, possible range (physics), calibrated range (its source)."""
+    """What a formula says of one parameter or of its result: unit, possible range (physics), calibrated range (its source).
+
+    `by` is the key of the source that set the calibrated range, where the formula names several; if it is one of the formula's rival
+    methods too, the range holds for that method only.
+    """
 
     unit: str
     possible: tuple = (None, None)
     calibrated: tuple = (None, None)
     optional: bool = False
+    by: str = ""
 
     def describe(self) -> str:
         parts = [f"[{self.unit}]"]
         if self.possible != (None, None):
             parts.append(f"possible {_span(self.possible)}")
         if self.calibrated != (None, None):
-            parts.append(f"calibrated {_span(self.calibrated)}")
+            parts.append(f"calibrated {_span(self.calibrated)}" + (f" ({self.by})" if self.by else ""))
         return ", ".join(parts)
 
 
@@ -105,6 +110,9 @@ def formula(*, returns: Arg, **arguments):
         out = unit(returns.unit)
         defaults = {k: p.default for k, p in signature.parameters.items() if p.default is not inspect.Parameter.empty}
         order, known = list(signature.parameters), set(signature.parameters)
+        rivals = {k: a for k, a in arguments.items() if isinstance(a, tuple)}
+        # a parameter whose range belongs to one method: that method's parameter, and the parameter without the range for the others
+        owned = {k: (m, replace(a, calibrated=(None, None))) for k, a in args.items() for m, words in rivals.items() if a.by in words}
 
         def check(**values):
             """Check plain numbers (in the declared units) against the ranges; return the extrapolations."""
@@ -133,6 +141,8 @@ def formula(*, returns: Arg, **arguments):
                     values[key] = None
                 else:
                     values[key] = _strip(name, key, value, spec, units[key])
+                    if key in owned and given.get(owned[key][0], defaults.get(owned[key][0])) != spec.by:
+                        spec = owned[key][1]
                     marks += _in_range(name, key, values[key], spec, sources)
             try:
                 result = plain(**values)
@@ -208,7 +218,7 @@ def _in_range(name, key, value, spec, sources):
         raise QuantityError(f"{key} in {name} must be {allowed}; {worst:g} is not possible.")
     if _outside(low, high, spec.calibrated):
         given = f"{_worst(low, high, spec.calibrated):.4g} {_label(spec)}".strip()
-        return (Extrapolation(name, key, given, f"{_span(spec.calibrated)} {_label(spec)}".strip(), sources),)
+        return (Extrapolation(name, key, given, f"{_span(spec.calibrated)} {_label(spec)}".strip(), (spec.by,) if spec.by else sources),)
     return ()
 
 
