@@ -16,11 +16,11 @@ from .base import BLACK, BLUE, GREY, PALE, PALE_BLUE, VERMILLION, Picture, roomy
 class PowerPicture(Picture):
     """Left: energy that reaches the loads in a mean day of each month, and what they need. Right: the battery needed and planned."""
 
-    size = (7.6, 3.4)
+    size = (7.6, 3.0)
 
     def build(self) -> list:
         self.year, self.store = self.figure.subplots(1, 2, width_ratios=(2.1, 1))
-        self.figure.subplots_adjust(left=0.09, right=0.98, bottom=0.13, top=0.83, wspace=0.12)
+        self.figure.subplots_adjust(left=0.09, right=0.98, bottom=0.165, top=0.815, wspace=0.12)
         # all bars of a kind are one patch: twelve of them would take as long to draw as everything else
         self.used = self.year.add_patch(PathPatch(_bars(np.zeros(12)), facecolor=PALE_BLUE, edgecolor=BLACK))
         self.unused = self.year.add_patch(PathPatch(_bars(np.zeros(12)), facecolor="white", edgecolor=GREY, hatch="///"))

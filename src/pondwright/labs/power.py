@@ -9,7 +9,7 @@ from ..pond.climate import of_place, places
 from ..pond.model import Place, Pond, PowerSupply, Pump
 from ..pond.plan import Plan, plan
 from ..pond.sunlight import latitude_of
-from ..units import Q, Quantity, show
+from ..units import Q, Quantity, round_text, show
 from .base import Choice, Lab, Slider, start_in
 
 # For a pond file without [power] or [pump]: invented, and the lab says so.
@@ -81,17 +81,20 @@ class PowerLab(Lab):
         hours, wanted = stage["pump_hours"], show(pond.pump.hours_per_day, "h/d", system)
         needed, have = stage["battery_needed"].text(system), show(pond.power.battery.capacity, "Ah", system)
         cable = stage.facts.get("cable", "none in the table")
-        wires = f" The pump's cable is {cable} with a fuse of {stage['pump_fuse'].text(system)}." if "pump_fuse" in stage else ""
+        wires = f" The pump's cable: {cable}, with a fuse of {stage['pump_fuse'].text(system)}." if "pump_fuse" in stage else ""
+        number = round_text(pond.power.autonomy.m_as("day"))
+        days = f"{number} day{'' if number == '1' else 's'}"
         return (
             f"In {stage.facts['worst_month']}, the weakest month in use, the sun carries the pump for {hours.text(system)} of the {wanted} "
-            f"wanted{whose}; {_short(stage.facts['short_months'])}. {show(pond.power.autonomy, 'd', system)} without sun take {needed} of "
-            f"battery, and there are {have}.{wires}"
+            f"wanted{whose}; {_short(stage.facts)}. {days} without sun take {needed} of battery; there are {have}.{wires}"
         )
 
 
-def _short(months: str) -> str:
-    few = {"none": "no month in use falls short", "all": "every month in use falls short"}
-    return few.get(months, f"of the months in use {'these fall' if ',' in months else 'only this one falls'} short: {months}")
+def _short(facts) -> str:
+    """Name the months in use in which the sun falls short, besides the weakest."""
+    months, weakest = facts["short_months"], facts["worst_month"][:3]
+    few = {"none": "no month in use falls short", "all": "every month in use falls short", weakest: "no other month in use falls short"}
+    return few.get(months, f"these months in use fall short: {months}")
 
 
 def _supply(pond: Pond) -> PowerSupply:
