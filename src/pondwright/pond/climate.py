@@ -22,7 +22,7 @@ FAR_KM = 100  # beyond this a "nearest place" is called a guess; a judgement, no
 LIMIT_KM = 500  # beyond this the weather of a place says nothing about a pond; a judgement, no source
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)  # told apart by identity, so that what is worked out from one can be kept
 class Climate:
     """Twelve monthly means (arrays of shape (12,)) of one place."""
 

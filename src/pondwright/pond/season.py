@@ -1,0 +1,266 @@
+"""The supply hour by hour through a typical year: sun on the panel, charge in the battery, and when the pump stands still.
+
+Plain floats inside: units are taken off at the door (:func:`season`) and put on again by the stage that asks.
+"""
+from __future__ import annotations
+
+import functools
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..science import electrics as e
+from ..science import sun
+from .climate import DAYS
+from .weather import CLOCK, DAY_OF_YEAR, HOURS, MONTH_OF_HOUR, Weather
+
+FREEZING = 0.0  # degC; no charging of lithium iron phosphate below
+TURNS = 2  # the year is run this often, so that it starts as full or empty as it ends
+
+
+@dataclass(frozen=True)
+class Mount:
+    """How a panel stands: degrees, and what stands before it. `horizon` is pairs of bearing and height of what blocks the sun.
+
+    `glazing` is the share of light that a pane before the panel lets through, `snow` the share lost in months that freeze on average.
+    """
+
+    tilt: float
+    azimuth: float
+    horizon: tuple[tuple[float, float], ...] = ()
+    glazing: float = 1.0
+    snow: float = 0.0
+
+
+@functools.lru_cache(maxsize=64)
+def sun_on_panel(weather: Weather, mount: Mount) -> np.ndarray:
+    """Return the light that a panel can use in each hour, W/m2 as at right angles, shape (8760,)."""
+    from pvlib import iam, irradiance
+    from pvlib.solarposition import solar_azimuth_analytical, solar_zenith_analytical
+
+    angle, axis = np.radians(weather.hour_angle), np.radians(sun.declination.plain(DAY_OF_YEAR))
+    latitude = np.radians(weather.latitude)
+    zenith = np.degrees(solar_zenith_analytical(latitude, angle, axis))
+    bearing = np.degrees(solar_azimuth_analytical(latitude, angle, axis, np.radians(zenith))) % 360
+    blocked, open_sky = _horizon(mount.horizon, bearing, 90 - zenith)
+    direct, sky = np.where(blocked, 0.0, weather.direct), weather.sky * open_sky
+    height = np.maximum(np.cos(np.radians(zenith)), 0)
+    parts = irradiance.get_total_irradiance(
+        mount.tilt, mount.azimuth, zenith, bearing, direct, direct * height + sky, sky,
+        dni_extra=irradiance.get_extra_radiation(DAY_OF_YEAR), model="haydavies")
+    strike = irradiance.aoi(mount.tilt, mount.azimuth, zenith, bearing)
+    through = iam.physical(strike) ** (2 if mount.glazing < 1 else 1)
+    light = (np.nan_to_num(parts["poa_direct"]) * through + np.nan_to_num(parts["poa_diffuse"])) * mount.glazing
+    frozen = weather.by_month(weather.air) < 0
+    return np.where(zenith < 90, np.maximum(light, 0), 0.0) * np.where(frozen, 1 - mount.snow, 1.0)[MONTH_OF_HOUR]
+
+
+def _horizon(profile, bearing: np.ndarray, height: np.ndarray) -> tuple[np.ndarray, float]:
+    """Tell in which hours something hides the sun, and which share of the sky's light stays (of a sky equally bright all over)."""
+    if not profile:
+        return np.zeros(bearing.shape, bool), 1.0
+    at, tops = (np.array(x, dtype=float) for x in zip(*sorted(profile), strict=True))
+    around = np.arange(0.5, 360)
+    open_sky = float(np.mean(np.cos(np.radians(np.interp(around, at, tops, period=360))) ** 2))
+    return height < np.interp(bearing, at, tops, period=360), open_sky
+
+
+@dataclass(frozen=True)
+class Supply:
+    """What lies between light and pump, as plain numbers: W, V, A, Wh, shares of one. `series` panels a string, `strings` of them.
+
+    `temperature` is the battery's through the months, shape (12,) as a tuple; `factors` says how many times larger the battery would have
+    to be in that cold. A `capacity` of 0 means no battery: the pump follows the sun.
+    """
+
+    panel: tuple[float, float, float, float, float]  # power, voc, isc, vmp, imp
+    series: int
+    strings: int
+    power_per_kelvin: float
+    mppt: bool
+    voltage: float
+    charging: float
+    limit: float
+    clean: float
+    wiring: float
+    conversion: float
+    capacity: float
+    depth: float
+    charge_share: float
+    lithium: bool
+    temperature: tuple[float, ...]
+    factors: tuple[float, ...]
+    self_use: float
+    reconnect: float
+
+
+@dataclass(frozen=True, eq=False)
+class Season:
+    """One year, hour by hour, arrays of shape (8760,).
+
+    What the pump wanted and got (Wh), the share of each hour that it ran, the charge left in the battery above its allowed depth (Wh).
+    `ledger` adds the year up in Wh: what came in, what loads and controller took, what was spilled, lost in the battery and kept.
+    """
+
+    wanted: np.ndarray
+    served: np.ndarray
+    running: np.ndarray
+    charge: np.ndarray
+    ledger: dict[str, float]
+
+    @functools.cached_property
+    def unpowered(self) -> np.ndarray:
+        """Return the hours of each month in which the pump was wanted and stood still, shape (12,)."""
+        return np.bincount(MONTH_OF_HOUR, np.where(self.wanted > 0, 1 - self.running, 0.0), 12)
+
+    @functools.cached_property
+    def run_hours(self) -> np.ndarray:
+        """Return the hours a day that the pump runs in each month, shape (12,)."""
+        return np.bincount(MONTH_OF_HOUR, np.where(self.wanted > 0, self.running, 0.0), 12) / DAYS
+
+    @functools.cached_property
+    def longest_gap(self) -> tuple[float, int]:
+        """Return the longest run of hours in which the pump stands still (through New Year as well), and the hour of the year it starts."""
+        still = (self.running < 0.5) | (self.wanted <= 0)
+        return longest_run(still)
+
+    @functools.cached_property
+    def gaps(self) -> np.ndarray:
+        """Return the longest stop that begins in each month (h), shape (12,)."""
+        still = (self.running < 0.5) | (self.wanted <= 0)
+        found = np.zeros(12)
+        for start, length in runs(still):
+            month = MONTH_OF_HOUR[start]
+            found[month] = max(found[month], length)
+        return found
+
+
+def runs(still: np.ndarray) -> list[tuple[int, int]]:
+    """List every run of True in a circular year as (start, length)."""
+    if still.all():
+        return [(0, len(still))]
+    first = int(np.argmin(still))  # an hour that is False: turn the year so that no run crosses its end
+    turned = np.roll(still, -first).astype(np.int8)
+    edges = np.diff(turned, prepend=0, append=0)
+    starts, ends = np.flatnonzero(edges == 1), np.flatnonzero(edges == -1)
+    return [((int(a) + first) % len(still), int(b - a)) for a, b in zip(starts, ends, strict=True)]
+
+
+def longest_run(still: np.ndarray) -> tuple[float, int]:
+    """Return length and start of the longest run of True in a circular year; (0, 0) without any."""
+    found = runs(still)
+    if not found:
+        return 0.0, 0
+    start, length = max(found, key=lambda run: run[1])
+    return float(length), start
+
+
+def energy_in(weather: Weather, light: np.ndarray, supply: Supply) -> np.ndarray:
+    """Return the energy that reaches battery and loads in each hour (Wh), before the battery's own loss, shape (8760,).
+
+    An MPPT controller turns the panel's watts, less the heat of the cells; a switching one holds the panel at the battery's charging
+    voltage, so that only its amperes count, and falls away where warm cells no longer reach that voltage.
+    """
+    power, voc, _, vmp, imp = supply.panel
+    share = light / 1000 * supply.clean * supply.wiring
+    cell = e.cell_temperature.plain(weather.air, np.minimum(light, 1500))
+    if supply.mppt:
+        watts = power * supply.series * supply.strings * share * np.maximum(1 + supply.power_per_kelvin * (cell - 25), 0)
+        watts = np.where(_reaches(supply, vmp, cell) > 0, watts, 0.0) * supply.conversion
+        return np.minimum(watts, supply.limit * supply.charging)
+    amperes = imp * supply.strings * share * np.clip(_reaches(supply, vmp, cell, voc), 0, 1)
+    return np.minimum(amperes, supply.limit) * supply.voltage
+
+
+def _reaches(supply: Supply, vmp: float, cell: np.ndarray, voc: float | None = None) -> np.ndarray:
+    """Tell how well warm cells reach the charging voltage: 1 up to Vmp, falling to 0 at Voc (or at once, without Voc)."""
+    warm = 1 + supply.power_per_kelvin * (cell - 25)
+    volts = vmp * supply.series * warm
+    if voc is None:
+        return (volts >= supply.charging).astype(float)
+    top = voc * supply.series * warm
+    return (top - supply.charging) / np.maximum(top - volts, 1e-6)
+
+
+def season(weather: Weather, light: np.ndarray, supply: Supply, pump: np.ndarray, others: np.ndarray) -> Season:
+    """Run a supply through a year.
+
+    Parameters
+    ----------
+    weather : Weather
+        The year.
+    light : array, shape (8760,)
+        From :func:`sun_on_panel`, W/m2.
+    supply : Supply
+        Panel, controller and battery.
+    pump, others : array, shape (8760,)
+        Energy that the pump and the other loads want in each hour, Wh.
+
+    Returns
+    -------
+    Season
+        The pump and the other loads hang on one switch: the controller takes all of them off an empty battery, and puts them on again
+        when it has refilled by the share `reconnect`.
+    """
+    arriving = energy_in(weather, light, supply)
+    if supply.capacity <= 0:
+        return _follows_the_sun(arriving, pump, others, supply)
+    factor = np.array(supply.factors)
+    usable = (supply.capacity * supply.voltage * supply.depth / factor)[MONTH_OF_HOUR].tolist()
+    charges = [not (supply.lithium and t < FREEZING) for t in np.array(supply.temperature)[MONTH_OF_HOUR].tolist()]
+    wanted = (pump + others).tolist()
+    state = usable[0], True
+    for _ in range(TURNS):
+        start = state[0]
+        state, served, charge, flows = _year(arriving.tolist(), wanted, usable, charges, supply, *state)
+    share = np.divide(np.array(served), pump + others, out=np.zeros(HOURS), where=(pump + others) > 0)
+    ledger = flows | {"came in": float(arriving.sum()), "served": float(sum(served)), "kept": charge[-1] - start}
+    return Season(pump, share * pump, share, np.array(charge), ledger)
+
+
+def _year(arriving, wanted, usable, charges, supply, level, on):
+    """Step through the year; the level is what may still be taken, 0 at the depth of discharge that is allowed."""
+    served, charge, keep, own = [], [], supply.charge_share, supply.self_use
+    spilled = lost = used = cut = 0.0
+    for came, want, room, may_charge in zip(arriving, wanted, usable, charges, strict=True):
+        if level > room:  # the cold takes part of it away
+            cut += level - room
+            level = room
+        if not on and level >= supply.reconnect * room:
+            on = True
+        asked = want if on else 0.0
+        give = min(came, asked + own)
+        surplus, short = came - give, asked + own - give
+        if surplus > 0:
+            stored = min(surplus * keep, room - level) if may_charge else 0.0
+            level += stored
+            lost += stored / keep - stored
+            spilled += surplus - stored / keep
+        taken = min(short, level)
+        level -= taken
+        got = give + taken
+        self_part = min(own, got)
+        used += self_part
+        served.append(got - self_part)
+        if taken < short - 1e-9:
+            on = False
+        charge.append(level)
+    return (level, on), served, charge, {"spilled": spilled, "lost in the battery": lost, "controller": used, "lost to cold": cut}
+
+
+def _follows_the_sun(arriving: np.ndarray, pump: np.ndarray, others: np.ndarray, supply: Supply) -> Season:
+    """Run without a battery: each hour's sun or nothing, and the flow by the affinity laws (power as the cube of speed)."""
+    left = np.maximum(arriving - supply.self_use - others, 0)
+    share = np.clip(np.divide(left, pump, out=np.zeros(HOURS), where=pump > 0), 0, 1)
+    running = np.cbrt(share)
+    served, came, own = np.minimum(left, pump), float(arriving.sum()), float(np.minimum(arriving, supply.self_use).sum())
+    rest = float(np.minimum(np.maximum(arriving - supply.self_use, 0), others).sum() + served.sum())
+    ledger = {"came in": came, "served": rest, "controller": own, "lost in the battery": 0.0, "lost to cold": 0.0, "kept": 0.0,
+              "spilled": came - rest - own}
+    return Season(pump, served, running, np.zeros(HOURS), ledger)
+
+
+def hours_of_day(hours: float, middle: float) -> np.ndarray:
+    """Return the share of each hour of the year that a timer has a load on: so many hours around a time of day, shape (8760,)."""
+    away = np.abs((CLOCK - middle + 12) % 24 - 12)
+    return np.clip(hours / 2 - away + 0.5, 0, 1)

@@ -1,0 +1,158 @@
+"""The supply hour by hour: its ledger closes, its limits hold, and monthly means tell what the hours tell."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from pondwright.pond import climate
+from pondwright.pond.season import Mount, Supply, energy_in, hours_of_day, longest_run, runs, season, sun_on_panel
+from pondwright.pond.weather import HOURS, MONTH_OF_HOUR, monthly_means, typical_year
+from tests.weather_files import GREENSBORO, MIAMI, SAND_POINT, read
+
+ONE = Supply(panel=(200, 24.3, 10.4, 20.4, 9.8), series=2, strings=1, power_per_kelvin=-0.0045, mppt=True, voltage=24, charging=27.6,
+             limit=20, clean=0.95, wiring=0.93, conversion=0.95, capacity=60, depth=0.5, charge_share=0.8, lithium=False,
+             temperature=(10,) * 12, factors=(1,) * 12, self_use=0.5, reconnect=0.2)
+PUMP, NOTHING = np.full(HOURS, 20.0), np.zeros(HOURS)
+
+
+def seattle():
+    return typical_year(climate.climate("seattle"), 47.5)
+
+
+def light_of(weather, tilt=60.0, azimuth=180.0, **more):
+    return sun_on_panel(weather, Mount(tilt, azimuth, **more))
+
+
+@pytest.mark.parametrize("supply", [ONE, replace(ONE, mppt=False, charge_share=0.9), replace(ONE, capacity=0), replace(ONE, capacity=2000),
+                                    replace(ONE, lithium=True, temperature=(-5,) * 3 + (10,) * 9, factors=(1.3,) * 3 + (1,) * 9)])
+def test_the_ledger_closes(supply):
+    """What came in was served, used by the controller, lost, spilled or kept: to a thousandth (here far closer)."""
+    weather = seattle()
+    done = season(weather, light_of(weather), supply, PUMP, np.full(HOURS, 3.0) * (MONTH_OF_HOUR > 8))
+    spent = sum(value for name, value in done.ledger.items() if name != "came in")
+    assert spent == pytest.approx(done.ledger["came in"], rel=1e-3)
+    assert done.ledger["came in"] > 0 and done.charge.min() >= -1e-9
+
+
+def test_no_sun_no_pump_and_all_the_sun():
+    weather = seattle()
+    dark = season(weather, NOTHING, ONE, PUMP, NOTHING)
+    assert dark.run_hours == pytest.approx(0) and dark.longest_gap[0] == HOURS
+    big = season(weather, light_of(weather), replace(ONE, strings=20, limit=400, capacity=5000), PUMP, NOTHING)
+    assert big.run_hours == pytest.approx(24) and big.longest_gap == (0.0, 0)
+
+
+def test_more_panel_or_battery_never_means_fewer_hours():
+    weather = seattle()
+    hours = [season(weather, light_of(weather), replace(ONE, strings=n, limit=20 * n), PUMP, NOTHING).unpowered.sum() for n in (1, 2, 3, 4)]
+    assert hours == sorted(hours, reverse=True) and hours[0] > hours[-1]
+    hours = [season(weather, light_of(weather), replace(ONE, capacity=c), PUMP, NOTHING).unpowered.sum() for c in (20, 60, 120, 400)]
+    assert hours == sorted(hours, reverse=True) and hours[0] > hours[-1]
+
+
+def test_a_battery_worked_by_hand():
+    """100 Ah x 10 V x 0.5 = 500 Wh; full at midnight, no sun, 20 W of pump: it stops after 500/20 = 25 h, until sun fills it."""
+    supply = replace(ONE, voltage=10, charging=11, capacity=100, self_use=0)
+    light = np.zeros(HOURS)
+    light[HOURS // 2 :] = 1000.0  # half a year of sun fills it before New Year
+    done = season(seattle(), light, supply, PUMP, NOTHING)
+    assert done.running[:25] == pytest.approx(1) and done.running[25 : HOURS // 2] == pytest.approx(0)
+    assert done.longest_gap == (HOURS / 2 - 25 + 1, 25)
+
+
+def test_lithium_takes_no_charge_below_freezing():
+    weather = seattle()
+    frozen = replace(ONE, lithium=True, temperature=(-1.0,) * 12)
+    done = season(weather, light_of(weather), frozen, PUMP, NOTHING)
+    night = light_of(weather) <= 0
+    assert done.running[night].max() == 0 and done.ledger["lost in the battery"] == 0
+    assert season(weather, light_of(weather), replace(frozen, temperature=(1.0,) * 12), PUMP, NOTHING).running[night].max() == 1
+
+
+def test_the_controller_limits_the_current_and_a_low_panel_gives_nothing():
+    weather, light = seattle(), light_of(seattle())
+    assert energy_in(weather, light, replace(ONE, limit=1)).max() == pytest.approx(27.6)
+    assert energy_in(weather, light, replace(ONE, series=1)).max() == 0  # 20.4 V cannot charge 24 V
+    one = energy_in(weather, light, replace(ONE, mppt=False))
+    assert one.max() == pytest.approx(9.8 * 24 * 0.95 * 0.93 * light.max() / 1000, rel=1e-6)
+
+
+def test_a_pump_on_the_panel_alone_follows_the_sun():
+    """Half the power gives the cube root of a half of the flow: 0.794."""
+    weather = seattle()
+    light = np.full(HOURS, 10 / (400 * 0.95 * 0.93 * 0.95) * 1000)  # 10 W after all losses, a little less for cells warmer than 25 degC
+    done = season(weather, light, replace(ONE, capacity=0, self_use=0, power_per_kelvin=0), PUMP, NOTHING)
+    assert done.running == pytest.approx(0.5 ** (1 / 3), abs=1e-6)
+
+
+def test_runs_go_through_new_year():
+    still = np.zeros(100, bool)
+    still[95:], still[:7], still[50:55] = True, True, True
+    assert sorted(runs(still)) == [(50, 5), (95, 12)] and longest_run(still) == (12.0, 95)
+    assert runs(np.ones(10, bool)) == [(0, 10)] and longest_run(np.zeros(10, bool)) == (0.0, 0)
+
+
+@pytest.mark.parametrize(("hours", "middle", "first", "last"), [(24, 12, 0, 23), (6, 12, 9, 14), (4, 0, 22, 1)])
+def test_a_timer(hours, middle, first, last):
+    on = hours_of_day(hours, middle)[:24]
+    assert on.sum() == pytest.approx(hours) and on[first] == on[last] == 1
+
+
+# ------------------------------------------------------------------------------------------------------------ sun on the panel
+
+
+@pytest.mark.parametrize(("tilt", "azimuth"), [(0, 180), (45, 180), (60, 120), (90, 250)])
+def test_light_on_the_panel_against_pvlib_alone(tilt, azimuth):
+    """The same hours through pvlib's own solar position (NREL's algorithm) and its own transposition, month by month to 2 %."""
+    import pandas as pd
+    from pvlib import iam, irradiance
+    from pvlib.solarposition import get_solarposition
+
+    weather = read(GREENSBORO)
+    middle = pd.date_range("2001-01-01 00:30", periods=HOURS, freq="h", tz="Etc/GMT+5")
+    sun = get_solarposition(middle, weather.latitude, weather.longitude)
+    zenith, bearing = sun["zenith"].to_numpy(), sun["azimuth"].to_numpy()
+    parts = irradiance.get_total_irradiance(tilt, azimuth, zenith, bearing, weather.direct, weather.flat, weather.sky,
+                                            dni_extra=irradiance.get_extra_radiation(middle).to_numpy(), model="haydavies")
+    through = iam.physical(irradiance.aoi(tilt, azimuth, zenith, bearing))
+    theirs = np.where(zenith < 90, np.nan_to_num(parts["poa_direct"]) * through + np.nan_to_num(parts["poa_diffuse"]), 0)
+    ours = light_of(weather, float(tilt), float(azimuth))
+    assert weather.by_month(ours) == pytest.approx(weather.by_month(theirs), rel=0.02)
+
+
+def test_what_stands_before_the_panel():
+    weather = seattle()
+    free, wall = light_of(weather), light_of(weather, horizon=((0.0, 30.0), (359.0, 30.0)))
+    assert weather.by_month(wall)[11] < 0.6 * weather.by_month(free)[11]  # the noon sun of December stands 19 degrees high
+    assert weather.by_month(wall)[5] > 0.6 * weather.by_month(free)[5]
+    assert light_of(weather, horizon=((0.0, 0.0), (180.0, 0.0))) == pytest.approx(free)
+    assert (light_of(weather, glazing=0.8) <= 0.8 * free + 1e-9).all()
+    cold = typical_year(climate.climate("edmonton"), 53.3)
+    kept = cold.by_month(light_of(cold, snow=0.5)) / cold.by_month(light_of(cold))
+    assert kept[0] == pytest.approx(0.5) and kept[6] == pytest.approx(1)
+
+
+def test_south_of_the_equator_the_panel_faces_north():
+    row = climate._turned("atlanta", 0.0)
+    weather = typical_year(row, row.latitude.m_as("deg"))
+    north, south = (weather.by_month(light_of(weather, 40.0, a))[5] for a in (0.0, 180.0))
+    assert north > 2 * south
+
+
+# ------------------------------------------------------------------------------------------- monthly means against the hours
+
+
+@pytest.mark.parametrize("name", [GREENSBORO, SAND_POINT, MIAMI])
+@pytest.mark.parametrize("panel", [60.0, 120.0, 250.0])
+@pytest.mark.parametrize("capacity", [80.0, 160.0])
+def test_run_hours_from_monthly_means_and_from_the_hours(name, panel, capacity):
+    """The same place both ways: within 10 percentage points of each month's hours."""
+    hours = read(name)
+    made = typical_year(monthly_means(hours), hours.latitude)
+    label = (panel, 22.0, panel / 17, 18.0, panel / 18)
+    supply = replace(ONE, panel=label, series=1, voltage=12, charging=13.8, capacity=capacity, limit=30)
+    real, ours = (season(w, light_of(w, 50.0), supply, PUMP, NOTHING).run_hours for w in (hours, made))
+    assert np.abs(ours - real).max() / 24 < 0.10
