@@ -200,3 +200,40 @@ def test_us_units_give_the_same_flow():
     curve = Q([q / 3.785411784 for q in CURVE[0].magnitude], "US gpm"), Q([h / 0.3048 for h in CURVE[1].magnitude], "ft")
     customary = pump.operating_flow(*curve, Q(28 / 25.4, "inch"), Q(7.5 / 0.3048, "ft"), Q(1.4 / 0.3048, "ft"), 5.2)
     assert customary.m_as("L/min") == pytest.approx(metric.m_as("L/min"), rel=1e-9)
+
+
+# ------------------------------------------------------------------------------------------- two numbers of a label, several runs
+
+
+@each("pump", "^operating point, quadratic pump")
+@hand_worked(pump.rated_head)
+def test_a_parabola_through_the_label(row):
+    shutoff, free = (float(re.search(pattern, row.inputs)[1]) for pattern in (r"shutoff ([\d.]+)", r"free flow ([\d.]+)"))
+    flow, head = (float(x) for x in re.findall(r"=([\d.]+)", row.expected))
+    assert pump.rated_head(Q(flow, "L/h"), Q(free, "L/h"), Q(shutoff, "m")).m_as("m") == pytest.approx(head, abs=0.0006)
+    assert pump.rated_head(Q([0, free], "L/h"), Q(free, "L/h"), Q(shutoff, "m")).m_as("m") == pytest.approx([shutoff, 0])
+
+
+@hand_worked(pump.operating_flow, pipes.runs_head)
+def test_a_line_of_equal_runs_is_one_pipe():
+    runs = Q([28, 28, 28], "mm"), Q([4, 2, 1.5], "m"), Q(1.4, "m"), np.array([3.2, 1.5, 0.5])
+    flow = pump.operating_flow(*CURVE, *runs)
+    assert flow.magnitude == pytest.approx(pump.operating_flow(*CURVE, *LINE).magnitude)
+    assert pipes.runs_head(flow, *runs).magnitude == pytest.approx(pump.pump_head(flow, *CURVE).magnitude)
+
+
+@independent(pump.operating_flow, pipes.runs_head, "scipy.optimize.brentq on fluids.friction_factor, run by run")
+def test_two_bores_against_scipy():
+    from fluids import friction_factor
+    from scipy.optimize import brentq
+
+    def spare(litres_per_minute):
+        needed = 0.9
+        for bore, length, k in ((0.028, 6.0, 4.2), (0.019, 1.5, 2.0)):
+            speed = litres_per_minute / 60_000 / (math.pi * bore**2 / 4)
+            factor = friction_factor(Re=speed * bore / 1.1386e-6, eD=0.03e-3 / bore)
+            needed += (factor * length / bore + k) * speed**2 / (2 * 9.80665)
+        return np.interp(litres_per_minute, CURVE[0].magnitude, CURVE[1].magnitude) - needed
+
+    flow = pump.operating_flow(*CURVE, Q([28, 19], "mm"), Q([6, 1.5], "m"), Q(0.9, "m"), np.array([4.2, 2.0]))
+    assert flow.m_as("L/min") == pytest.approx(brentq(spare, 1, 36), rel=1e-6)

@@ -274,6 +274,46 @@ def line_head(flow, inside_diameter, length, lift, k, roughness=0.03, viscosity=
     return lift + friction_head.plain(speed, inside_diameter, length, factor) + fittings_head.plain(speed, k)
 
 
+@formula(flow=_FLOW, inside_diameter=_BORE, length=_LENGTH, lift=Arg("m", possible=(0, 1000)), k=_K, roughness=_ROUGHNESS,
+         viscosity=_VISCOSITY, returns=_HEAD)
+def runs_head(flow, inside_diameter, length, lift, k, roughness=0.03, viscosity=1.1386):
+    """Total dynamic head of a line of several runs of pipe, one after the other, at one flow.
+
+    Parameters
+    ----------
+    flow
+        Volume that passes in a time; the same in every run.
+    inside_diameter
+        Bore of each run; shape (n,).
+    length
+        Of each run; shape (n,).
+    lift
+        From the pond's water level up to the outlet.
+    k
+        Sum of the loss coefficients of the fittings in each run, each for the speed in its own run; shape (n,).
+    roughness
+        Height of the wall's bumps; 0.03 mm is plastic pipe with cemented joints.
+    viscosity
+        Kinematic viscosity; 1.1386 mm²/s is water at 15 °C.
+
+    Notes
+    -----
+    H = z + sum over the runs of (f L/D + K) v²/(2 g). Where pipes of two widths join, the fitting there belongs to one of them.
+
+    References
+    ----------
+    [MunsonFluid]_ section 8.5 (pipes in series); roughness [WallingfordTables]_; viscosity [IAPWS95]_; [Colebrook1939]_
+
+    Examples
+    --------
+    >>> from pondwright import Q, show
+    >>> show(runs_head(Q(26, "L/min"), Q([28, 20], "mm"), Q([6, 1.5], "m"), Q(1.4, "m"), [4.2, 1]), "m")
+    '1.96 m'
+    """
+    runs = zip(inside_diameter.tolist(), length.tolist(), k.tolist(), strict=True)
+    return lift + sum([line_head.plain(flow, bore, long, 0.0, fittings, roughness, viscosity) for bore, long, fittings in runs])
+
+
 @formula(head=_HEAD, density=_DENSITY, returns=Arg("kPa", possible=(0, 1e6)))
 def pressure(head, density=999.1):
     """Pressure under a height of water.

@@ -4,7 +4,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..units import Arg, QuantityError, formula
-from .pipes import GRAVITY, line_head
+from .pipes import GRAVITY, line_head, runs_head
 
 _FLOW = Arg("L/min", possible=(0, 1e9))
 _FLOWING = Arg("L/min", possible=(1e-6, 1e9))
@@ -45,6 +45,38 @@ def pump_head(flow, curve_flow, curve_head):
     return head if np.ndim(flow) else float(head)
 
 
+@formula(flow=_FLOW, max_flow=_FLOWING, max_head=_HEAD, returns=_HEAD)
+def rated_head(flow, max_flow, max_head):
+    """Head that a pump gives at a flow where only its largest flow and its largest head are known.
+
+    Parameters
+    ----------
+    flow
+        Volume that passes in a time, up to `max_flow`; one number or an array.
+    max_flow
+        Flow without any lift or resistance, by the label.
+    max_head
+        Height at which the flow ends, by the label.
+
+    Notes
+    -----
+    H = Hmax (1 - (Q/Qmax)²): a parabola through both points, flat where nothing flows. It is an assumption. Labels are often kinder than
+    the pump, and small pumps often fall more straightly, so a bucket and a watch at the real height beat it.
+
+    References
+    ----------
+    [PumpParabola]_
+
+    Examples
+    --------
+    >>> from pondwright import Q, show
+    >>> show(rated_head(Q(20, "L/min"), Q(40, "L/min"), Q(3, "m")), "m")
+    '2.25 m'
+    """
+    head = max_head * (1 - np.minimum(flow / max_flow, 1.0) ** 2)
+    return head if np.ndim(flow) else float(head)
+
+
 @formula(curve_flow=_FLOW, curve_head=_HEAD, inside_diameter=Arg("mm", possible=(1, 2000)), length=Arg("m", possible=(0, 10_000)),
          lift=Arg("m", possible=(0, 1000)), k=Arg("-", possible=(0, 10_000)), roughness=Arg("mm", possible=(0, 20)),
          viscosity=Arg("mm2/s", possible=(0.1, 1e6)), returns=_FLOWING)
@@ -58,13 +90,13 @@ def operating_flow(curve_flow, curve_head, inside_diameter, length, lift, k, rou
     curve_head
         Heads of these points, never rising; shape (n,).
     inside_diameter
-        Bore of the pipe.
+        Bore of the pipe; one number, or an array run by run.
     length
-        Of the pipe.
+        Of the pipe; one number, or an array run by run.
     lift
         From the pond's water level up to the outlet.
     k
-        Sum of the loss coefficients of all fittings.
+        Sum of the loss coefficients of all fittings; one number, or an array run by run.
     roughness
         Height of the wall's bumps; 0.03 mm is plastic pipe with cemented joints.
     viscosity
@@ -94,8 +126,10 @@ def operating_flow(curve_flow, curve_head, inside_diameter, length, lift, k, rou
         raise QuantityError(f"the pump lifts water {highest:.3g} m at most, and the outlet stands {lift:.3g} m above the pond: nothing "
                             "flows. Lower the outlet or take a pump with more head.")
 
+    needs = runs_head.plain if np.ndim(inside_diameter) else line_head.plain
+
     def spare(flow):
-        return pump_head.plain(flow, curve_flow, curve_head) - line_head.plain(flow, inside_diameter, length, lift, k, roughness, viscosity)
+        return pump_head.plain(flow, curve_flow, curve_head) - needs(flow, inside_diameter, length, lift, k, roughness, viscosity)
 
     return last if spare(last) >= 0 else brenth(spare, 0.0, last, xtol=1e-9 * last)
 
