@@ -53,6 +53,7 @@ SOURCES: dict[str, Source] = {
     "Bister2000": Source("Bister, Willis, Brown, Jordan, Neumann, Quist & Guy 2000, Proposed standard weight (Ws) equations, N. Am. J. Fish. Manage. 20:570-574, constants as in the open data of the R package FSA (data-raw/WSlit.csv).", "read"),
     "FishBaseCarp": Source("FishBase, summary of length-weight relations of Cyprinus carpio: a 0.0148 (0.0125 to 0.0175), b 3.02.", "memory"),
     "Schofield2005": Source("Schofield, Williams, Nico, Fuller & Thomas 2005, Foreign nonindigenous carps and minnows (Cyprinidae) in the United States, US Geological Survey SIR 2005-5041, p. 22: goldfish generally reach 15 to 20 cm and 100 to 300 g, at most 59 cm; they survive pH 4.5 to 10.5 and 0 to 41 °C.", "read"),
+    "Froese2014": Source("Froese, Thorson & Reyes 2014, A Bayesian approach for estimating length-weight relationships in fishes, J. Appl. Ichthyol. 30:78-85: elongated fish a 0.0039, b 3.12; spindle-shaped 0.0112, 3.04; short and deep 0.0187, 3.01.", "memory"),
     "Yamanaka2013": Source("Yamanaka, Takahara, Kohmatsu & Yuma 2013, Body size and temperature dependence of routine metabolic rate and critical oxygen concentration in larvae and juveniles of the round crucian carp, J. Appl. Ichthyol. 29:891-895, abstract.", "read"),
     "CookeHill2010": Source("Cooke & Hill 2010, bioenergetics of bighead carp, as listed in the open parameter file of Deslauriers, Chipps, Breck, Rice & Madenjian 2017 (Fisheries 42:586-596).", "read"),
     "Waversveld1989": Source("Van Waversveld, Addink & van den Thillart 1989, Simultaneous direct and indirect calorimetry on normoxic and anoxic goldfish, J. Exp. Biol. 142:325-335, abstract: 700 J/h for each kg^0.85 at 20 °C.", "read"),
@@ -62,6 +63,7 @@ SOURCES: dict[str, Source] = {
     "FAOCarp": Source("FAO, Aquaculture Feed and Fertilizer Resources Information System, Common carp: natural food and feeding habits; feeding methods.", "read"),
     "SRAC453": Source("Southern Regional Aquaculture Center, Publication 453 (revision, Malone 2013), paragraph on tank densities, read in a reprint.", "read"),
     "MacanMaudsley1966": Source("Macan & Maudsley 1966, The temperature of a moorland fishpond, Hydrobiologia 27:1-22, summary.", "read"),
+    "Bengtsson2020": Source("Bengtsson & Ali-Maher 2020, The dependence of the consumption of dissolved oxygen on lake morphology in ice covered lakes, Hydrology Research 51:381-391, introduction: ice cuts the water off from the air, no gas is exchanged.", "read"),
     "CRREL043": Source("US Army Cold Regions Research and Engineering Laboratory, Ice Engineering Technical Note 04-3 (modified Stefan equation: 0.8 inch for each square root of a Fahrenheit degree day on a windy lake without snow, 0.5 to 0.7 with snow).", "read"),
     # ---- nitrogen and filter
     "FAO589": Source("Somerville, Cohen, Pantanella, Stankus & Lovatelli 2014, Small-scale aquaponic food production, FAO Fisheries and Aquaculture Technical Paper 589, Tables 4.1, 3.1-3.2 and Appendix 4.", "memory"),
