@@ -47,7 +47,8 @@ READS = [
     ("3 g/m3", "mg/L", 3, "mg/L"), ("4 dKH", "mg/L", 71.392, "mg/L"), ("30 %", "%", 30, "%"), ("30 percent", "%", 30, "%"),
     ("7.4 pH", "-", 7.4, "-"), ("12 fish", "-", 12, "-"), ("8 L per minute", "L/min", 8, "L/min"), ("8 L / min", "L/min", 8, "L/min"),
     ("480 L/h", "L/min", 8, "L/min"), ("12 g a day", "g/d", 12, "g/d"), ("1 m³/h", "L/min", 1000 / 60, "L/min"),
-    ("2 kWh/m2/day", "kWh/m2/d", 2, "kWh/m2/d"), ("100 Ah", "Ah", 100, "Ah"), ("1 kWh", "Wh", 1000, "Wh"),
+    ("10 dGH", "mg/L", 178.48, "mg/L"), ("10 °dH", "mg/L", 178.48, "mg/L"),  # 10 x 10 mg/L of CaO x 100.087/56.077 as CaCO3
+    ("180 °", "deg", 180, "deg"), ("2 kWh/m2/day", "kWh/m2/d", 2, "kWh/m2/d"), ("100 Ah", "Ah", 100, "Ah"), ("1 kWh", "Wh", 1000, "Wh"),
 ]
 
 
@@ -77,7 +78,11 @@ REFUSALS = [
     ("1\u00a0500 L", "L", "space inside the number"), ("20 gal", "L", "US or imperial"), ("20 Gal", "L", "US or imperial"),
     ("20 gallons", "L", "US or imperial"), ("20 gpm", "L/min", "US or imperial"), ("20 GPH", "L/min", "US or imperial"),
     ("20 gal/min", "L/min", "US or imperial"), ("18 C", "degC", "Write 'degC'"), ("64 F", "degC", "Write 'degF'"),
-    ("18 c", "degC", "Write 'degC'"), ("2 mH2O", "m", "head or pressure"),
+    ("18 c", "degC", "Write 'degC'"), ("2 mH2O", "m", "head or pressure"), ("5 F", "Ah", "Fahrenheit or farad?"),
+    ("S", "deg", "clockwise from north: '180 deg'"), ("south-west", "deg", "'225 deg'"), ("due N", "deg", "'0 deg'"),
+    ("SSW", "deg", "'202.5 deg'"),
+    ("47° 36' N", "deg", "'47.6 deg'"), ("33,5 S", "deg", "'-33.5 deg'"), ("9°30'", "deg", "'9.5 deg'"), ("122 W", "deg", "'-122 deg'"),
+    ("steep", "deg", "does not start with a number"), ("___ m", "m", "is a blank still: put your own number"),
     ("5200 kg", "L", "'5200 kg' is a mass; a volume is needed, such as '1.5 L'"), ("7 kg", "-", "a plain number is needed"),
     ("5200", "L", "has no unit: this is a volume; write it with one, such as '1.5 L'"), (5200, "L", "has no unit"),
     ("30", "%", "write '30 %'"), ("0.3", "%", "or if you mean the fraction 0.3, '30 %'"),

@@ -11,7 +11,7 @@ __version__ = "0.1.0"
 # name -> module that holds it
 _SHELF = {
     "Q": "units", "read": "units", "show": "units", "QuantityError": "units",
-    "demo_pond": "pond.file", "my_pond": "pond.file", "load_pond": "pond.file", "write_down": "pond.file",
+    "demo_pond": "pond.file", "my_pond": "pond.file", "load_pond": "pond.file", "write_down": "pond.writing",
     "plan": "pond.plan", "findings": "pond.findings",
 }
 __all__ = [*_SHELF, "__version__"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pondwright.pond.file import PondFileError, parse_pond
+from pondwright.pond.file import PondFileError, blank_text, parse_pond
 
 CIRCLE = '[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"\n'
 
@@ -43,8 +43,29 @@ ONE_FAULT = {
     "only comments": ("# nothing yet\n", "pond.toml: is empty; it needs at least [pond.shape]."),
     "no shape": ('[pond]\nname = "a"\n', "pond.shape: is missing and needed."),
     "a key that stands twice": (CIRCLE + 'depth = "2 m"\n', "pond.toml: the key 'depth' stands twice; keep one."),
-    "an open bracket": ("[pond.shape\n", "pond.toml: line 1: cannot be read as TOML"),
-    "text without quotes": ("[pond.shape]\nkind = circle\n", "pond.toml: line 2: cannot be read as TOML"),
+    "an open bracket": ("[pond.shape\n", "pond.toml: line 1: a section's name stands in square brackets: [pond.shape]"),
+    "a closing bracket": ("pond.shape]\n", "pond.toml: line 1: a section's name stands in square brackets: [pond.shape]"),
+    "text without quotes": ("[pond.shape]\nkind = circle\n", 'pond.toml: line 2: a quote is missing: kind = "circle"'),
+    "a length without quotes": (circle('"2 m"', "2 m  # by tape"), 'pond.toml: line 3: a quote is missing: diameter = "2 m"'),
+    "a decimal comma without quotes": (circle('"1 m"', "1,2 m"), 'pond.toml: line 4: a quote is missing: depth = "1,2 m"'),
+    "no quote at the end": (circle('"2 m"', '"2 m'), 'pond.toml: line 3: a quote is missing at the end: diameter = "2 m"'),
+    "no quote at the end, a remark": (circle('"2 m"', '"2 m  # by tape'),
+                                      'pond.toml: line 3: a quote is missing at the end: diameter = "2 m"'),
+    "no quote at the end of the file": (CIRCLE.rstrip('"\n'), 'pond.toml: line 4: a quote is missing at the end: depth = "1 m"'),
+    "no quote at the start": (circle('"2 m"', '2 m"'), 'pond.toml: line 3: a quote is missing: diameter = "2 m"'),
+    "curly quotes": (circle('"circle"', "“circle”"),
+                     'pond.toml: line 2: these quotes are curly; TOML takes straight ones: kind = "circle"'),
+    "a unit after the quote": (circle('"2 m"', '"2" m'),
+                               'pond.toml: line 3: number and unit stand inside the same quotes: diameter = "2 m"'),
+    "a colon": (circle('kind = "', 'kind: "'), 'pond.toml: line 2: an equals sign is needed: kind = "circle"'),
+    "no equals sign": (circle('kind = "', 'kind "'), 'pond.toml: line 2: an equals sign is needed: kind = "circle"'),
+    "nothing after the equals sign": (circle('"2 m"', ""), 'pond.toml: line 3: a value is missing: diameter = "1.2 m"'),
+    "no comma in a list": (circle('"1 m"', '["1 m" "2 m"]'),
+                           'pond.toml: line 4: a comma is missing between two values: depth = ["1 m", "2 m"]'),
+    "a list without quotes": (circle('"1 m"', "[1 m, 2 m]"),
+                              "pond.toml: line 4: each value of a list stands in quotes of its own: depth = ["),
+    "a list that is not closed": (circle('"1 m"', '["1 m",') + 'x = "2 m"\n',
+                                  "pond.toml: line 5: the list that begins in line 4 (depth) is not closed: it ends with ]"),
     "a NUL byte": (CIRCLE + "# \x00\n", "pond.toml: is not a text file."),
     "a mass for a length": (circle("2 m", "5200 kg"), A_LENGTH + "'5200 kg' is a mass; a length is needed, such as '1.5 m'."),
     "no unit": (circle('"2 m"', "2"), A_LENGTH + "'2' has no unit: this is a length; write it with one, such as '1.5 m'."),
@@ -66,22 +87,37 @@ ONE_FAULT = {
     "an unknown key": (CIRCLE + 'zzz = "1 m"\n', "pond.shape.zzz: is not a key of a pond file. Known here: kind, diameter, depth."),
     "a key with a line break in it": (CIRCLE + '"a\\nb" = 1\n', r"pond.shape.'a\nb': is not a key of a pond file."),
     "an unknown shape": ('[pond.shape]\nkind = "cirle"\n', "pond.shape.kind: 'cirle' was given; one of rectangle, circle, ellipse"),
+    "a section in large letters": (CIRCLE + "[FISH]\n", "FISH: is not a key of a pond file. Keys are written in small letters: 'fish'."),
+    "a key with a large letter": (CIRCLE.replace("depth", "Depth"),
+                                  "pond.shape.Depth: is not a key of a pond file. Keys are written in small letters: 'depth'."),
+    "a blank that was left": (circle("2 m", "___ m"), A_LENGTH + "'___ m' is a blank still: put your own number in place of the line."),
+    "farads": (PLACE + 'climate = "seattle"\nrecord_cold = "5 F"\n',
+               "place.record_cold: '5 F': 'F' has two meanings: Fahrenheit or farad? Write 'degF' for a temperature."),
+    "a compass word": (PANEL.replace("180 deg", "S").replace("22 V", "17 V"),
+                       "power.panel.azimuth: 'S': a direction is written in degrees, clockwise from north: '180 deg'."),
+    "a latitude with its half": (PLACE + 'latitude = "47 N"\nlongitude = "-122 deg"\n',
+                                 "place.latitude: '47 N': north and east count as plus, south and west as minus"),
     "no kind of shape": ('[pond.shape]\ndepth = "1 m"\n', "pond.shape.kind: is missing and needed; one of rectangle, circle"),
     "a number for the shape": ("[pond]\nshape = 3\n", "pond.shape: 3 was given; a section is needed."),
     "a number for the pond": ("pond = 3\n", "pond: 3 was given; a section is needed."),
-    "text for a count": (GROUP + 'count = "many"\nlength = "9 cm"\n', "fish.groups[1].count: 'many' was given; a whole number is needed."),
-    "half a fish": (GROUP + 'count = 1.5\nlength = "9 cm"\n', "fish.groups[1].count: 1.5 was given; a whole number is needed."),
+    "text for a count": (GROUP + 'count = "many"\nlength = "9 cm"\n',
+                         "fish.groups[1].count: 'many' was given; a whole number without quotes"),
+    "half a fish": (GROUP + 'count = 1.5\nlength = "9 cm"\n', "fish.groups[1].count: 1.5 was given; a whole number without quotes"),
     "no fish": (GROUP + 'count = 0\nlength = "9 cm"\n', "fish.groups[1].count: 0 was given; at least 1 would do."),
     "groups not as a list": (FISH + 'groups = "koi"\n', "fish.groups: 'koi' was given; a list in square brackets is needed."),
     "an empty list of groups": (FISH + "groups = []\n", "fish.groups: 0 values were given; at least 1 would do."),
     "another species": (FISH + 'species = "shark"\n' + GROUPS,
                         "fish.species: 'shark' was given; one of 'koi', 'goldfish', 'common carp' or 'other' would do."),
+    "a species with a large letter": (
+        FISH + 'species = "Goldfish"\n' + GROUPS,
+        "fish.species: 'Goldfish' was given; one of 'koi', 'goldfish', 'common carp' or 'other' would do. Did you mean 'goldfish'?"),
     "a bare share": (FISH + "diet_protein = 30\n" + GROUPS, "fish.diet_protein: '30' has no unit: this is a share; write '30 %'."),
     "more than all": (FISH + 'diet_protein = "130 %"\n' + GROUPS, "fish.diet_protein: '130 %' must be at most 70 %."),
     "a date that is a number": (CIRCLE + "[[readings]]\nwhen = 5\n", "readings[1].when: 5 was given; text in quotes is needed."),
     "a date without quotes": (CIRCLE + "[[readings]]\nwhen = 2026-05-01\n",
                               "readings[1].when: 2026-05-01 was given; text in quotes is needed."),
-    "a bare C": (READING + 'temperature = "18 C"\n', "readings[1].temperature: '18 C': 'C' has two meanings: Celsius? Write 'degC'."),
+    "a bare C": (READING + 'temperature = "18 C"\n',
+                 "readings[1].temperature: '18 C': 'C' has two meanings: Celsius or coulomb? Write 'degC'"),
     "a difference of temperatures": (READING + 'temperature = "3 delta_degC"\n',
                                      "readings[1].temperature: '3 delta_degC': a temperature and"),
     "an impossible pH": (READING + 'ph = "15"\n', "readings[1].ph: '15' must be at most 14."),
@@ -122,6 +158,17 @@ def test_one_line_a_fault(what):
     (fault,) = faults(text)
     assert fault.startswith(line)
     assert "\n" not in fault and len(fault) < 700
+
+
+@pytest.mark.parametrize("word, meant", [("Circle", "circle"), ("round", "circle"), ("oval", "ellipse"), ("rectangular", "rectangle")])
+def test_another_word_for_a_shape(word, meant):
+    assert faults(circle('"circle"', f'"{word}"'))[0].endswith(f"would do. Did you mean '{meant}'?")
+
+
+@pytest.mark.parametrize("text", ["", '[pond]\nname = "a"\n'])
+def test_what_to_fill_in_first(text):
+    (fault,) = faults(text or blank_text())
+    assert fault.startswith("pond.shape: is missing and needed. Fill it in first: the lines under [pond.shape]") and "lesson 01" in fault
 
 
 def test_every_fault_is_named_at_once():

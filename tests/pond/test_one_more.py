@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from pondwright.pond.file import PondFileError, blank_text, demo_text, load_pond, write_down
+from pondwright.pond.file import PondFileError, blank_text, demo_text, load_pond
+from pondwright.pond.writing import write_down
 
 READING = {"when": "2026-08-20 16:00", "ph": "7.6", "tan": "0.2 mg/L", "temperature": "19 degC", "alkalinity": "70 mg/L"}
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 import math
 import re
 
+from .bearings import degrees_meant
 from .registry import Quantity, QuantityError, kind_of, unit
 
 _NUMBER = r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?"
@@ -57,8 +58,12 @@ def read_noting(text, wanted: str | None = None):
         raise QuantityError(f"expected a number with a unit{example}, got {given!r}.")
     if len(given) > _LONGEST:
         raise QuantityError(f"'{given[:20]} ...' is too long for a quantity; write a number with a unit{example}.")
+    if "__" in given:
+        raise QuantityError(f"'{given}' is a blank still: put your own number in place of the line.")
     if "awg" in given.lower():
         return _wire(given, want)
+    if wanted == "deg" and (meant := degrees_meant(given)):
+        raise QuantityError(f"'{given}': {meant}.")
     number, words = _split(given, example)
     if not math.isfinite(number):
         raise QuantityError(f"'{given}' is not a finite number.")

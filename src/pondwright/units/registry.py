@@ -28,6 +28,7 @@ for _line in (
     "imp_gallon_per_hour = imp_gallon / hour = imp_gph",
     # As mg/L of CaCO3. 1 dKH = 10 mg/L CaO; 100.087/56.077 x 10 = 17.848. The basis stays in the quantity's name.
     "degree_of_carbonate_hardness = 17.848 * milligram / liter = dKH",
+    "degree_of_general_hardness = 17.848 * milligram / liter = dGH",
 ):
     ureg.define(_line)
 Quantity = ureg.Quantity
@@ -82,6 +83,7 @@ _UNIT_WORDS = {
     "meter": "m metre metres meter meters",
     "centimeter": "cm centimetre centimetres centimeter centimeters",
     "millimeter": "mm millimetre millimetres millimeter millimeters",
+    "micrometer": "µm um micrometre micrometres micrometer micrometers",
     "kilometer": "km kilometre kilometres kilometer kilometers",
     "inch": "in inch inches \" ″",
     "foot": "ft foot feet ' ′",
@@ -137,6 +139,7 @@ _UNIT_WORDS = {
     "microsiemens / centimeter": "uS/cm µS/cm",
     "millisiemens / centimeter": "mS/cm",
     "degree_of_carbonate_hardness": "dKH °dKH °KH",
+    "degree_of_general_hardness": "dGH °dGH °GH dH °dH",
     "joule": "J",
     "mole": "mol",
     "millimole": "mmol",
@@ -150,8 +153,8 @@ _ASK_BACK = {
     "gpm": "US or imperial? Write 'US gpm' (3.785 L/min) or 'imp gpm' (4.546 L/min)",
     "gph": "US or imperial? Write 'US gph' (3.785 L/h) or 'imp gph' (4.546 L/h)",
     "gals": "US or imperial? Write 'US gal' (3.785 L) or 'imp gal' (4.546 L)",
-    "c": "Celsius? Write 'degC'",
-    "f": "Fahrenheit? Write 'degF'",
+    "c": "Celsius or coulomb? Write 'degC' for a temperature",
+    "f": "Fahrenheit or farad? Write 'degF' for a temperature",
     "mh2o": "head or pressure? Write a head as a length, '2 m', or a pressure as 'kPa'",
     "mwc": "head or pressure? Write a head as a length, '2 m', or a pressure as 'kPa'",
 }
