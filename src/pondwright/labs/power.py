@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from ..figures.power import PowerPicture
 from ..pond.climate import of_place, places
-from ..pond.model import Place, Pond, PowerSupply, Pump
+from ..pond.model import Place, Pond, Pump
+from ..pond.supply import PowerSupply
 from ..pond.plan import Plan, plan
 from ..pond.sunlight import latitude_of
 from ..units import Q, Quantity, round_text, show

@@ -1,0 +1,103 @@
+"""The power supply as the pond file describes it: loads, panel, controller, battery, cable, and what things cost."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from ..units import Quantity, QuantityError
+from .fields import Hours, Length, Power, Section, Share, Temperature, Words, measure
+
+Angle = measure("deg", at_most=360)
+Price = Annotated[float | None, Field(ge=0, le=1e9, allow_inf_nan=False)]
+
+Clock = measure("h", at_most=24)
+
+
+class Load(Section):
+    """One electrical load besides the pump; it runs around the hour `around` of the day, in the evening if the file does not say."""
+
+    name: Words
+    power: Power
+    hours_per_day: Hours
+    around: Clock = Quantity(19.0, "h")
+
+
+class Panel(Section):
+    """The solar panel, by its label, and what stands between it and the sun.
+
+    `horizon` lists bearing (0 north, 90 east, 180 south) and height of what hides the sun, in degrees; between its points the height runs
+    in a straight line. `glazing` is the light that a pane before the panel lets through, `snow_loss` what is lost in freezing months.
+    """
+
+    power: Power
+    voc: measure("V", at_least=1, at_most=200)
+    isc: measure("A", at_least=0.01, at_most=50)
+    vmp: measure("V", at_least=1, at_most=200)
+    imp: measure("A", at_least=0.01, at_most=50)
+    count: Annotated[int, Field(ge=1, le=50)] = 1
+    in_series: Annotated[int, Field(ge=1, le=20)] = 1
+    tilt: measure("deg", at_most=90)
+    azimuth: measure("deg", at_most=360)
+    horizon: tuple[Annotated[tuple[Angle, ...], Field(min_length=2, max_length=2)], ...] = ()
+    glazing: measure("%", above=0, at_least=None, at_most=100) | None = None
+    snow_loss: Share | None = None
+
+    @model_validator(mode="after")
+    def _label(self):
+        if self.vmp.m_as("V") >= self.voc.m_as("V") or self.imp.m_as("A") > self.isc.m_as("A"):
+            raise QuantityError("on a panel's label Vmp is below Voc and Imp at most Isc: were they swapped?")
+        if self.count % self.in_series:
+            raise QuantityError("count must be a multiple of in_series: every string has the same number of panels.")
+        if any(point[1].m_as("deg") > 90 for point in self.horizon):
+            raise QuantityError('each point of horizon is [bearing, height]; a height is at most 90 deg: ["180 deg", "12 deg"].')
+        return self
+
+
+class Controller(Section):
+    """The charge controller: "switching" (PWM: the panel is held at battery voltage) or "mppt". `self_use` is what it draws itself."""
+
+    kind: Literal["switching", "mppt"]
+    max_current: measure("A", above=0, at_least=None, at_most=200)
+    max_voltage: measure("V", above=0, at_least=None, at_most=600)
+    self_use: measure("W", at_most=50) | None = None
+
+
+class Battery(Section):
+    """The battery at the system voltage."""
+
+    kind: Literal["lead_acid", "lifepo4"]
+    capacity: measure("Ah", above=0, at_least=None, at_most=5000)
+    coldest: Temperature | None = None
+
+
+class Cable(Section):
+    """The cable from the battery to the pump; `length` is one way."""
+
+    length: Length
+    size: measure("mm2", at_least=0.05, at_most=120) | None = None
+
+
+class Prices(Section):
+    """What things cost where the reader lives: plain numbers in their currency, each for one more of what the file names."""
+
+    currency: Annotated[str, Field(max_length=12)] = ""
+    panel: Price = None
+    battery: Price = None
+    pump: Price = None
+    timer: Price = None
+    bracket: Price = None
+
+
+class PowerSupply(Section):
+    """Sun and electricity."""
+
+    voltage: measure("V", at_least=3, at_most=60)
+    autonomy: measure("d", at_most=30) | None = None
+    panel: Panel | None = None
+    controller: Controller | None = None
+    battery: Battery | None = None
+    cable: Cable | None = None
+    loads: tuple[Load, ...] = ()
+    prices: Prices | None = None
