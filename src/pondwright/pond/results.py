@@ -111,7 +111,7 @@ class Grid:
 def _cell(value, metric_unit: str, system: str | None) -> str:
     if value is None:
         return "–"
-    return show(value, metric_unit, system).split(" ")[0] if isinstance(value, Quantity) else str(value)
+    return show(value, metric_unit, system, fixed=True).split(" ")[0] if isinstance(value, Quantity) else str(value)
 
 
 @dataclass(frozen=True)
@@ -226,20 +226,29 @@ def given(key: str, label: str, metric_unit: str, value: Quantity, note: str = "
     return Number(key, label, metric_unit, value, value, value, value, note=note)
 
 
-def _try_ends(compute, ends, target, stacked: bool) -> list[float]:
-    """Compute the typical, cautious and favourable answer, then that with each coefficient alone at its low and its high end."""
-    if not ends:
-        return [float(in_unit(compute(), target))] * 3
-    count = 3 + (2 * len(ends) if len(ends) > 1 else 0)
-    tried = {}
+def tries(ends: Mapping[str, End]) -> dict[str, Quantity]:
+    """Lay out what :func:`number` tries: arrays of the coefficients at their typical, cautious and favourable ends, then each alone.
+
+    Row 0 is typical, 1 cautious, 2 favourable; rows 3 + 2i and 4 + 2i have coefficient i alone at its low and its high end. A single
+    coefficient makes three rows only.
+    """
+    count, tried = 3 + (2 * len(ends) if len(ends) > 1 else 0), {}
     for place, (name, end) in enumerate(ends.items()):
         units = end.coefficient.typical.units
-        ends_of = {at: end.coefficient.at(at) for at in ("low", "typical", "high")}
-        value = {at: float(in_unit(q, units)) for at, q in ends_of.items()}
+        value = {at: float(in_unit(end.coefficient.at(at), units)) for at in ("low", "typical", "high")}
         values = np.full(count, value["typical"])
         values[1:3] = value[end.cautious], value[end.favourable]
         values[3 + 2 * place : 5 + 2 * place] = (value["low"], value["high"])[: max(count - 3, 0)]
         tried[name] = Quantity(values, units)
+    return tried
+
+
+def _try_ends(compute, ends, target, stacked: bool) -> list[float]:
+    """Compute the answer for each row of :func:`tries`."""
+    if not ends:
+        return [float(in_unit(compute(), target))] * 3
+    tried = tries(ends)
+    count = 3 + (2 * len(ends) if len(ends) > 1 else 0)
     if stacked:
         return np.broadcast_to(in_unit(compute(**tried), target), count).tolist()
     return [float(in_unit(compute(**{n: q[i] for n, q in tried.items()}), target)) for i in range(count)]
