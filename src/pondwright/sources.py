@@ -66,7 +66,7 @@ SOURCES: dict[str, Source] = {
     "Bengtsson2020": Source("Bengtsson & Ali-Maher 2020, The dependence of the consumption of dissolved oxygen on lake morphology in ice covered lakes, Hydrology Research 51:381-391, introduction: ice cuts the water off from the air, no gas is exchanged.", "read"),
     "CRREL043": Source("US Army Cold Regions Research and Engineering Laboratory, Ice Engineering Technical Note 04-3 (modified Stefan equation: 0.8 inch for each square root of a Fahrenheit degree day on a windy lake without snow, 0.5 to 0.7 with snow).", "read"),
     # ---- nitrogen and filter
-    "FAO589": Source("Somerville, Cohen, Pantanella, Stankus & Lovatelli 2014, Small-scale aquaponic food production, FAO Fisheries and Aquaculture Technical Paper 589, Tables 4.1, 3.1-3.2 and Appendix 4.", "memory"),
+    "FAO589": Source("Somerville, Cohen, Pantanella, Stankus & Lovatelli 2014, Small-scale aquaponic food production, FAO Fisheries and Aquaculture Technical Paper 589, Table 4.1 and Appendix 4 (worked example of a filter); other parts of the paper were read: see FAO589Ratios.", "memory"),
     "TimmonsEbeling2010": Source("Timmons & Ebeling 2010, Recirculating Aquaculture, 2nd edition, chapters on mass balance and biofiltration.", "memory"),
     "MetcalfEddy2003": Source("Metcalf & Eddy 2003, Wastewater Engineering: Treatment and Reuse, 4th edition, chapters 7 and 9 (Table 9-1: trickling filter media).", "memory"),
     "Eding2006": Source("Eding, Kamstra, Verreth, Huisman & Klapwijk 2006, Design and operation of nitrifying trickling filters in recirculating aquaculture: a review, Aquacultural Engineering 34:234-260.", "memory"),

@@ -39,7 +39,7 @@ def _hours(pond: Pond, stage: Stage):
             "power.enough",
             Urgency.NOTE,
             f"Even in {month} the sun carries the pump for the {show(wanted, 'h/d')} wanted, at the cautious end.",
-            "Nothing to add; keep the panel clean and free of snow.",
+            "Keep the panel clean and free of snow.",
             ("power.pump_hours",),
         )
         return
