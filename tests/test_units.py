@@ -434,10 +434,21 @@ def test_an_unknown_system_is_refused():
 @pytest.mark.parametrize("value, metric, system, text", [
     (Q(1000, "L"), "L", "us", "264 US gal"), (Q(1000, "L"), "L", "imperial", "220 imp gal"), (Q(1, "m"), "m", "us", "3.28 ft"),
     (Q(20, "degC"), "degC", "us", "68 °F"), (Q(20, "degC"), "degC", "metric", "20 °C"), (Q(0, "L"), "L", "metric", "0 L"),
+    (Q(13.4, "g"), "g", "us", "13.4 g"), (Q(13.4, "g"), "g", "imperial", "13.4 g"), (Q(56.7, "g"), "g", "us", "2 oz"),
+    (Q(2, "g/d"), "g/d", "us", "2 g/day"), (Q(56.7, "g/d"), "g/d", "us", "2 oz/day"), (Q(0, "g"), "g", "us", "0 g"),
     (Q(12, "m2"), "m2", "metric", "12 m²"), (Q(0.5, "-"), "-", "us", "0.5"), (Q(2, "mg/L"), "mg/L", "us", "2 mg/L"),
 ])
 def test_show(value, metric, system, text):
     assert show(value, metric, system) == text
+
+
+def test_under_a_column_head_small_masses_keep_the_columns_unit():
+    # 13.4 g / 28.3495 = 0.473 oz
+    assert show(Q(13.4, "g"), "g", "us", fixed=True) == "0.473 oz"
+    from pondwright.pond.results import Grid
+
+    grid = Grid("", ("Mass",), ("g",), ((Q(13.4, "g"),), (Q(56.7, "g"),)))
+    assert grid.heads("us") == ("Mass, oz",) and grid.cells("us") == [("0.473",), ("2",)]
 
 
 ROUNDED = [

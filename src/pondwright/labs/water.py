@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..figures.water import WaterPicture
+from ..pond.doses import changes_words
 from ..pond.model import Reading
 from ..pond.plan import Plan, plan
-from ..pond.readings import changes_words, latest
+from ..pond.readings import latest
 from ..units import Quantity
 from .base import Lab, Slider, start_in
 

@@ -261,22 +261,25 @@ def chlorine_remover(chlorine, volume, per_chlorine=7.0, purity=1.0):
     return chlorine * volume / 1000 * per_chlorine / purity
 
 
-@formula(chlorine=_CONCENTRATION, returns=_CONCENTRATION)
-def chloramine_nitrogen(chlorine):
-    """Ammonia nitrogen that chloramine sets free when its chlorine is taken away.
+@formula(chlorine=_CONCENTRATION, per_nitrogen=Arg("-", possible=(1, 10), calibrated=(3, 5.1)), returns=_CONCENTRATION)
+def chloramine_nitrogen(chlorine, per_nitrogen=5.0618):
+    """Ammonia nitrogen that new water with chloramine brings once its chlorine is taken away.
 
     Parameters
     ----------
     chlorine
         Chloramine in the new water, as Cl2, as water works and kits give it.
+    per_nitrogen
+        Mass of chlorine for each mass of ammonia nitrogen that the water works mix: 70.90/14.007 where all of it is bound, as little
+        as 3 where ammonia is left over.
 
     Notes
     -----
-    One nitrogen goes with each chlorine taken as Cl2 (monochloramine): 14.007/70.90 = 0.198.
+    N = c / r. One nitrogen goes with each chlorine taken as Cl2 (monochloramine): 1/5.06 = 0.198.
 
     References
     ----------
-    [AtomicWeights]_
+    [AtomicWeights]_; [ADWGChloramine]_
 
     Examples
     --------
@@ -284,7 +287,7 @@ def chloramine_nitrogen(chlorine):
     >>> show(chloramine_nitrogen(Q(2, "mg/L")), "mg/L")
     '0.395 mg/L'
     """
-    return chlorine * NITROGEN / CHLORINE
+    return chlorine / per_nitrogen
 
 
 @formula(nitrite=_CONCENTRATION, ratio=Arg("-", possible=(1, 50)), basis=("NO2-N", "NO2"), returns=_CONCENTRATION)

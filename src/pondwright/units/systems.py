@@ -24,6 +24,9 @@ _SHORT = {"-": "", "degC": "°C", "degF": "°F", "delta_degC": "°C", "delta_deg
           "mm2/s": "mm²/s", "mPa_s": "mPa s", "Wh/m3": "Wh/m³"}
 
 
+_FINE = ("g", "g/d")  # below one of the larger unit these stay metric: a dose of half an ounce is weighed in grams everywhere
+
+
 _current: contextvars.ContextVar = contextvars.ContextVar("system", default="metric")
 
 
@@ -53,8 +56,10 @@ def short(unit_text: str) -> str:
     return _SHORT.get(unit_text, unit_text)
 
 
-def show(quantity, metric_unit: str, system: str | None = None, digits: int = 3) -> str:
+def show(quantity, metric_unit: str, system: str | None = None, digits: int = 3, *, fixed: bool = False) -> str:
     """Write a quantity for people, rounded to `digits` significant figures, in the unit of their system.
+
+    Less than an ounce stays in grams, unless `fixed` says that the unit stands elsewhere, as over a column.
 
     Examples
     --------
@@ -64,6 +69,8 @@ def show(quantity, metric_unit: str, system: str | None = None, digits: int = 3)
     """
     target = unit_for(metric_unit, system)
     value = quantity.m_as(unit(target))
+    if metric_unit in _FINE and not fixed and abs(value) < 1:
+        target, value = metric_unit, quantity.m_as(unit(metric_unit))
     return f"{round_text(value, digits)} {short(target)}".strip()
 
 

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
+
+import numpy as np
 
 from ...science import ammonia as a
 from ...science import carbonate as c
@@ -12,14 +15,17 @@ from ...science import nitrogen, oxygen
 from ...science.alkalinity import alkali_dose, alkalinity_days
 from ...tables import Coefficient, coefficients
 from ...units import Q, Quantity, QuantityError, show, unit
+from .. import doses
 from .. import readings as r
+from ..climate import pressure, pressure_assumption
 from ..model import Pond, Reading
 from ..results import Assumption, End, Finding, Grid, Number, Stage, Urgency, by_key, given, number
+from ..water_words import judge
 
 KEY, TITLE = "water", "Reading the water"
 STEP = Q(20.0, "mg/L")  # of alkalinity (as CaCO3) that one day may bring; common practice
 PER_LITRE = Q(1.0, "mg/L")  # of chlorine: the dose is told for each
-SOUND_PH = (5.0, 10.5)  # outside it something is wrong that bicarbonate does not mend; a judgement
+MOST_CHANGES = 40  # water changes that are tried; whoever needs more needs something else
 MG_L = unit("mg/L")
 _MISSING = ("needs [[readings]] with when, temperature, ph, tan, alkalinity, and better also nitrite_n, nitrate_n, oxygen and chloride",)
 
@@ -27,27 +33,39 @@ _MISSING = ("needs [[readings]] with when, temperature, ph, tan, alkalinity, and
 def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     """Read the newest set; without readings only the doses that need none are planned."""
     volume, reading = _volume(so_far), r.latest(pond)
-    numbers: dict[str, Number] = {}
+    numbers = _new_water(pond, volume)
     if reading is not None:
-        numbers |= _nitrogen_numbers(pond, reading, volume)
-        numbers |= _gas_numbers(pond, reading)
-        numbers |= _buffer_numbers(reading, volume, numbers, so_far)
-        numbers |= _dose_numbers(pond, reading, volume, numbers)
-    numbers |= _new_water(volume) | _tracer_numbers(pond, volume)
-    verdicts = (*r.judge(pond, numbers), r.tap_advice(pond, numbers))
-    facts = {v.key: v.says for v in verdicts} | {"bicarbonate": r.bicarbonate(pond, numbers)}
-    title = f"The readings of {reading.when}" if reading is not None else "The water"
+        air = pressure(pond)
+        numbers |= _nitrogen_numbers(pond, reading, volume, air)
+        numbers |= _change_numbers(pond, reading, numbers, air)
+        numbers |= _gas_numbers(reading, air)
+        numbers |= _buffer_numbers(pond, reading, volume, numbers, so_far)
+        numbers |= _dose_numbers(reading, volume, numbers, air)
+    numbers |= _tracer_numbers(pond, volume)
+    verdicts = (*judge(pond, numbers), doses.tap_advice(pond, numbers))
+    facts = {v.key: v.says for v in verdicts} | {"bicarbonate": doses.bicarbonate(pond, numbers)}
+    title = "The water"
+    if reading is not None:
+        title = f"The readings of {reading.when}"
+        facts["newest"] = _newest(pond)
     return Stage(
         KEY,
         TITLE,
         numbers,
         facts=facts,
         grids=(Grid(title, ("Reading", "What it says"), ("", ""), tuple((v.reading, v.says) for v in verdicts)),),
-        assumptions=_ASSUMPTIONS,
+        assumptions=(*_assumptions(pond), *(pressure_assumption(pond) if reading is not None else ())),
         cautions=_CAUTIONS,
         sources=tuple(key for name in r.LIMITS for key in coefficients()[name].sources),
         missing=_MISSING if reading is None else (),
     )
+
+
+def _newest(pond: Pond) -> str:
+    """Say of what day the words are: a plan does not know today, its reader does."""
+    count, when = len(pond.readings), pond.readings[-1].when
+    which = f"The newest of {count} sets of readings is of {when}" if count > 1 else f"The one set of readings is of {when}"
+    return f"{which}; what is said of them holds for that hour, so look how long ago it was."
 
 
 def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
@@ -63,7 +81,7 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
             )
         ]
     found = []
-    for v in (*r.judge(pond, numbers), r.tap_advice(pond, numbers)):
+    for v in (*judge(pond, numbers), doses.tap_advice(pond, numbers)):
         if v.urgency is not None:
             named = tuple(n for n in v.numbers if n.removeprefix(f"{KEY}.") in numbers)
             found.append(Finding(f"{KEY}.{v.key}", v.urgency, v.says, v.do, named))
@@ -80,10 +98,10 @@ def _end(name: str, cautious: str) -> End:
     return End(coefficients()[name], cautious)
 
 
-def _new_water(volume: Coefficient) -> dict[str, Number]:
-    """Plan one water change: its volume, what two of them renew, and the chlorine remover for it."""
+def _new_water(pond: Pond, volume: Coefficient) -> dict[str, Number]:
+    """Plan one water change: its volume, what two of them renew, and what takes out the chlorine or what chloramine leaves behind."""
     part = Q(r.CHANGE.m / 100, "-")
-    return by_key(
+    found = [
         number(
             "change_volume",
             f"One water change of {r.CHANGE.m:g} %",
@@ -93,82 +111,144 @@ def _new_water(volume: Coefficient) -> dict[str, Number]:
             volume=End(volume, "low"),
         ),
         number("two_changes", f"Old water gone after two changes of {r.CHANGE.m:g} %", "%", lambda: d.share_changed(r.CHANGE, 2)),
-        number(
-            "remover",
-            "Thiosulfate crystals for one change, for each mg/L of chlorine",
-            "g",
-            lambda volume, ratio: d.chlorine_remover(PER_LITRE, volume * part, ratio),
-            decides=True,
-            stacked=True,
-            volume=End(volume, "high"),
-            ratio=_end("thiosulfate_per_chlorine", "high"),
-            note="pure crystals; a bottled product goes by its label",
-        ),
-        number("chloramine_tan", "Ammonia nitrogen left by each mg/L of chloramine", "mg/L", lambda: d.chloramine_nitrogen(PER_LITRE)),
-    )
+    ]
+    if doses.tap_kind(pond) == "chlorine":
+        found.append(
+            number(
+                "remover",
+                "Thiosulfate crystals for one change, for each mg/L of chlorine",
+                "g",
+                lambda volume, ratio: d.chlorine_remover(PER_LITRE, volume * part, ratio),
+                decides=True,
+                stacked=True,
+                volume=End(volume, "high"),
+                ratio=_end("thiosulfate_per_chlorine", "high"),
+                note="pure crystals; a bottled product goes by its label",
+            )
+        )
+    if doses.brings_ammonia(pond):
+        found.append(
+            number(
+                "tap_ammonia",
+                "Ammonia that chloramine leaves in new water, as N",
+                "mg/L",
+                lambda chlorine, ratio: d.chloramine_nitrogen(chlorine, ratio),
+                decides=True,
+                stacked=True,
+                chlorine=_end("chloramine", "high"),
+                ratio=_end("chlorine_per_ammonia", "low"),
+                note="unless the remover binds ammonia; how much chloramine there is, the water works know",
+            )
+        )
+    return by_key(*found)
 
 
-def _nitrogen_numbers(pond: Pond, reading: Reading, volume: Coefficient) -> dict[str, Number]:
-    """Work out what the nitrogen tests mean: poison, limits, the water changes and the salt that they ask for."""
-    found, tan, ph, warmth = [], reading.tan, reading.ph, reading.temperature
-    limit = _end("unionized_ammonia_limit", "low")
-    found.append(
+def _nitrogen_numbers(pond: Pond, reading: Reading, volume: Coefficient, air: Quantity) -> dict[str, Number]:
+    """Work out what the nitrogen tests mean: the poison as read and once the water has aired, its limits, and nitrite and nitrate."""
+    tan, ph, warmth, limit = reading.tan, reading.ph, reading.temperature, _end("unionized_ammonia_limit", "low")
+    found = [
         number(
             "unionized_limit", "Limit for un-ionized ammonia, as N", "mg/L", lambda limit: limit, decides=True, stacked=True, limit=limit
         )
-    )
+    ]
+    aired = None
+    if reading.alkalinity is not None and reading.alkalinity.m > 0 and warmth is not None:
+        aired = number("ph_aired", "pH once this water has aired", "-", lambda: r.aired_ph(reading, air))
+        found.append(aired)
     if ph is not None and warmth is not None:
-        found.append(
-            number("unionized_share", "Share of the total ammonia that is un-ionized", "%", lambda: a.unionized_fraction(ph, warmth))
-        )
-        found.append(
+        rises = aired is not None and aired.value > ph
+        highest = aired.value if rises else ph
+        at = f"at pH {highest.m:.1f}, to which this water comes once it has aired" if rises else f"at pH {highest.m:g}, as read"
+        found += [
+            number("unionized_share", "Share of the total ammonia that is un-ionized", "%", lambda: a.unionized_fraction(ph, warmth)),
             number(
                 "tan_limit",
-                "Total ammonia that this pH and warmth allow",
+                "Total ammonia that this warmth and the higher pH, read or aired, allow",
                 "mg/L",
-                lambda limit: a.tan_at_limit(limit, ph, warmth),
+                lambda limit: a.tan_at_limit(limit, highest, warmth),
                 decides=True,
                 stacked=True,
                 limit=limit,
-            )
-        )
-        found.append(
+                note=at,
+            ),
             number(
                 "river_criterion",
                 "For comparison: 30-day limit for rivers, total ammonia",
                 "mg/L",
-                lambda: a.chronic_criterion(ph, warmth),
-                note="EPA 2013, set by mussels and snails; its equation from memory",
-            )
-        )
-    if tan is not None and ph is not None and warmth is not None:
-        found.append(number("unionized_ammonia", "Un-ionized ammonia, as N", "mg/L", lambda: a.unionized_ammonia(tan, ph, warmth)))
-        found.append(
-            number(
-                "changes_needed",
-                f"Water changes of {r.CHANGE.m:g} % that bring ammonia under its limit",
-                "-",
-                lambda limit: _changes(tan, a.tan_at_limit(limit, ph, warmth)),
-                decides=True,
-                limit=limit,
-                note="with new water of the same pH that holds no ammonia",
-            )
-        )
+                lambda: a.chronic_criterion(highest, warmth),
+                note="US EPA 2013, set by mussels and snails",
+            ),
+        ]
+        if tan is not None:
+            now = number("unionized_ammonia", "Un-ionized ammonia as read, as N", "mg/L", lambda: a.unionized_ammonia(tan, ph, warmth))
+            found.append(now)
+            if aired is not None:
+                label = "Un-ionized ammonia once this water has aired, as N"
+                found.append(number("unionized_aired", label, "mg/L", lambda: a.unionized_ammonia(tan, aired.value, warmth)))
+            worst = found[-1] if rises else now
+            found.append(replace(worst, key="unionized_worst", label="Un-ionized ammonia that counts, as N", note=at))
     if reading.nitrate_n is not None:
         found.append(number("nitrate", "Nitrate, as NO3", "mg/L", lambda: d.as_ion(reading.nitrate_n, "NO3")))
     return by_key(*found) | _nitrite_numbers(pond, reading, volume)
 
 
-def _changes(start: Quantity, target: Quantity) -> Quantity:
-    if start <= target:
-        return Q(0.0, "-")
-    return Q(float(math.ceil(d.changes_needed(start, target, Q(0.0, "mg/L"), r.CHANGE).m)), "-")
+def _change_numbers(pond: Pond, reading: Reading, numbers, air: Quantity) -> dict[str, Number]:
+    """Count the water changes that bring ammonia and nitrate under their limits, with what the new water brings along."""
+    found = []
+    if "unionized_worst" in numbers:
+        times, own = np.arange(MOST_CHANGES + 1.0), pond.tap.alkalinity if pond.tap else None
+        share = a.unionized_fraction(_ph_after_changes(reading, own, times, air), reading.temperature)
+        same = "with new water of the same alkalinity" if own is None else f"with new water of {r.milligrams(own)} of alkalinity"
+        brings = numbers["tap_ammonia"].value if "tap_ammonia" in numbers else Q(0.0, "mg/L")
+        label = f"Water changes of {r.CHANGE.m:g} % that bring ammonia under its limit"
+        if "tap_ammonia" in numbers:
+            ammonia = f"{numbers['tap_ammonia'].text()} of ammonia"
+            found.append(_count("changes_needed", label, reading.tan, brings, share, times, f"{same} and {ammonia}"))
+            label += ", with a remover that binds ammonia"
+            found.append(_count("changes_bound", label, reading.tan, brings * 0, share, times, same))
+        else:
+            found.append(_count("changes_needed", label, reading.tan, brings, share, times, f"{same} and no ammonia"))
+    limit, own = coefficients()["nitrate_limit"].typical, pond.tap.nitrate_n if pond.tap else None
+    if "nitrate" in numbers and numbers["nitrate"].value > limit:
+        source = Q(0.0, "mg/L") if own is None else d.as_ion(own, "NO3")
+        if source < limit:
+            label = f"Water changes of {r.CHANGE.m:g} % that bring nitrate to its usual limit"
+            found.append(number("nitrate_changes", label, "-", lambda: _rounded_up(numbers["nitrate"].value, limit, source)))
+    return by_key(*(n for n in found if n is not None))
+
+
+def _ph_after_changes(reading: Reading, tap_alkalinity, times, air: Quantity) -> Quantity:
+    """Return the pH at which ammonia counts after each number of changes: as read, or the higher one of the mixed and aired water."""
+    read = np.full(len(times), reading.ph.m)
+    if reading.alkalinity is None or reading.alkalinity.m == 0:
+        return Q(read, "-")
+    own = reading.alkalinity if tap_alkalinity is None else tap_alkalinity
+    mixed = d.after_changes(reading.alkalinity, own, r.CHANGE, times)
+    aired = c.ph_of_carbon_dioxide(mixed, c.air_carbon_dioxide(reading.temperature, pressure=air), reading.temperature)
+    return Q(np.maximum(read, aired.m), "-")
+
+
+def _count(key: str, label: str, tan, source, share, times, note: str) -> Number | None:
+    """Count changes until the poison is under its limit; None where the strictest limit is never met."""
+    toxic = (d.after_changes(tan, source, r.CHANGE, times) * share).m_as(MG_L)
+    if toxic.min() > coefficients()["unionized_ammonia_limit"].low.m * (1 + 1e-9):
+        return None
+
+    def first_under(limit):
+        under = toxic <= limit.m_as(MG_L)[:, None] * (1 + 1e-9)
+        return Q(under.argmax(axis=1).astype(float), "-")
+
+    return number(key, label, "-", first_under, decides=True, stacked=True, limit=_end("unionized_ammonia_limit", "low"), note=note)
+
+
+def _rounded_up(start: Quantity, target: Quantity, source: Quantity) -> Quantity:
+    return Q(float(math.ceil(d.changes_needed(start, target, source, r.CHANGE).m)), "-")
 
 
 def _nitrite_numbers(pond: Pond, reading: Reading, volume: Coefficient) -> dict[str, Number]:
     if reading.nitrite_n is None:
         return {}
-    ratio, chloride = _end("chloride_per_nitrite", "high"), r.newest(pond, "chloride")
+    ratio, (chloride, _) = _end("chloride_per_nitrite", "high"), r.newest(pond, "chloride")
     wanted = number(
         "chloride_wanted",
         "Chloride that shields the fish from this nitrite",
@@ -197,55 +277,48 @@ def _nitrite_numbers(pond: Pond, reading: Reading, volume: Coefficient) -> dict[
     return by_key(*found)
 
 
-def _pressure(pond: Pond) -> Quantity:
-    place = pond.place
-    return oxygen.air_pressure(place.elevation if place is not None and place.elevation is not None else Q(0.0, "m"))
-
-
-def _gas_numbers(pond: Pond, reading: Reading) -> dict[str, Number]:
+def _gas_numbers(reading: Reading, air: Quantity) -> dict[str, Number]:
     """Work out oxygen against saturation, and carbon dioxide."""
     found, warmth = [], reading.temperature
-    if warmth is not None:
-        full = number(
-            "oxygen_full", "Oxygen that this water can hold", "mg/L", lambda: oxygen.oxygen_saturation(warmth, pressure=_pressure(pond))
-        )
-        found.append(full)
-        if reading.oxygen is not None:
-            found.append(number("oxygen_share", "Oxygen, of what the water can hold", "%", lambda: reading.oxygen / full.value))
-        if reading.ph is not None and reading.alkalinity is not None:
-            try:
-                found += _carbon_numbers(reading, _pressure(pond))
-            except QuantityError:
-                pass  # the two readings cannot belong to one water; readings.judge says so
+    if warmth is None:
+        return {}
+    full = number("oxygen_full", "Oxygen that this water can hold", "mg/L", lambda: oxygen.oxygen_saturation(warmth, pressure=air))
+    found.append(full)
+    if reading.oxygen is not None:
+        found.append(number("oxygen_share", "Oxygen, of what the water can hold", "%", lambda: reading.oxygen / full.value))
+    if reading.ph is not None and reading.alkalinity is not None:
+        label = "Carbon dioxide, from pH and alkalinity"
+        try:
+            found.append(
+                number("carbon_dioxide", label, "mg/L", lambda: c.carbon_dioxide(reading.ph, reading.alkalinity, warmth))
+            )
+        except QuantityError:
+            pass  # the two readings cannot belong to one water; the verdict says so
     return by_key(*found)
 
 
-def _carbon_numbers(reading: Reading, pressure: Quantity) -> list[Number]:
-    """Work out carbon dioxide, and where pH and ammonia go as it leaves."""
-    ph, alkalinity, warmth = reading.ph, reading.alkalinity, reading.temperature
-    gas = number("carbon_dioxide", "Carbon dioxide, from pH and alkalinity", "mg/L", lambda: c.carbon_dioxide(ph, alkalinity, warmth))
-    aired = number("ph_aired", "pH once this water has aired", "-", lambda: _aired(alkalinity, warmth, pressure))
-    if reading.tan is None:
-        return [gas, aired]
-    label = "Un-ionized ammonia once this water has aired"
-    return [gas, aired, number("unionized_aired", label, "mg/L", lambda: a.unionized_ammonia(reading.tan, aired.value, warmth))]
+def _full_load(so_far) -> Quantity | None:
+    """Return the most ammonia that the feed of any month brings a day, at the cautious end; None where the filter stage has none."""
+    filtration = so_far.get("filter")
+    if filtration is None or "tan_load" not in filtration:
+        return None
+    load, by_month = filtration["tan_load"].value, filtration.series.get("tan_load")
+    most = load if by_month is None else max(load, Quantity(float(by_month.m.max()), by_month.units))
+    return most if most.m > 0 else None
 
 
-def _aired(alkalinity: Quantity, warmth: Quantity, pressure: Quantity) -> Quantity:
-    return c.ph_of_carbon_dioxide(alkalinity, c.air_carbon_dioxide(warmth, pressure=pressure), warmth)
-
-
-def _buffer_numbers(reading: Reading, volume: Coefficient, numbers, so_far) -> dict[str, Number]:
-    """Work out how long the alkalinity lasts, and whether limestone dissolves."""
+def _buffer_numbers(pond: Pond, reading: Reading, volume: Coefficient, numbers, so_far) -> dict[str, Number]:
+    """Work out how long the alkalinity lasts, what a water change makes of it, and whether limestone dissolves."""
     found, alkalinity = [], reading.alkalinity
     if alkalinity is None:
         return {}
-    filtration = so_far.get("filter")
-    if filtration is not None and "tan_load" in filtration and filtration["tan_load"].value.m > 0:
-        load = filtration["tan_load"].value
-        used = number(
-            "alkalinity_used", "Alkalinity that the filter eats at full feed", "g/d", lambda: nitrogen.nitrification_alkalinity(load)
-        )
+    own = pond.tap.alkalinity if pond.tap else None
+    if own is not None:
+        label = f"Alkalinity after one water change of {r.CHANGE.m:g} %, as CaCO3"
+        found.append(number("alkalinity_changed", label, "mg/L", lambda: d.after_changes(alkalinity, own, r.CHANGE, 1)))
+    if (load := _full_load(so_far)) is not None:
+        label = "Alkalinity that the filter eats at full feed, in the month that is fed most"
+        used = number("alkalinity_used", label, "g/d", lambda: nitrogen.nitrification_alkalinity(load))
         floor = coefficients()["alkalinity_wanted"].low
         found += [
             used,
@@ -265,30 +338,32 @@ def _buffer_numbers(reading: Reading, volume: Coefficient, numbers, so_far) -> d
         found.append(
             number(
                 "calcite_saturation",
-                "Limestone index, at most",
+                "Saturation index of limestone, at most",
                 "-",
                 lambda: c.calcite_saturation(reading.ph, alkalinity, reading.hardness, reading.temperature),
-                note="below 0 shell and limestone dissolve; all hardness counted as calcium",
+                note="below 0 shell and limestone dissolve, at 0 no more; all hardness counted as calcium",
             )
         )
     return by_key(*found)
 
 
-def _dose_numbers(pond: Pond, reading: Reading, volume: Coefficient, numbers) -> dict[str, Number]:
+def _dose_numbers(reading: Reading, volume: Coefficient, numbers, air: Quantity) -> dict[str, Number]:
     """Plan today's step of bicarbonate and what it would do; nothing without a complete set that makes sense."""
     wanted = coefficients()["alkalinity_wanted"].typical
     if (
         r.lacking(reading)
         or "carbon_dioxide" not in numbers
-        or not SOUND_PH[0] <= reading.ph.m <= SOUND_PH[1]
+        or not doses.SOUND_PH[0] <= reading.ph.m <= doses.SOUND_PH[1]
         or reading.alkalinity >= wanted
     ):
         return {}
     alkalinity, warmth, missing = reading.alkalinity, reading.temperature, wanted - reading.alkalinity
     rise = min(STEP, missing)
     at_once = number("ph_after_dose", "pH just after the dose", "-", lambda: c.ph_after_bicarbonate(reading.ph, alkalinity, rise, warmth))
-    pressure = _pressure(pond)
-    aired = number("ph_after_airing", "pH once the dosed water has aired", "-", lambda: _aired(alkalinity + rise, warmth, pressure))
+    gas = c.air_carbon_dioxide(warmth, pressure=air)
+    aired = number(
+        "ph_after_airing", "pH once the dosed water has aired", "-", lambda: c.ph_of_carbon_dioxide(alkalinity + rise, gas, warmth)
+    )
     worst = max(at_once.value, aired.value)
     after = number(
         "unionized_after", "Un-ionized ammonia after the dose, at most", "mg/L", lambda: a.unionized_ammonia(reading.tan, worst, warmth)
@@ -315,7 +390,7 @@ def _dose_numbers(pond: Pond, reading: Reading, volume: Coefficient, numbers) ->
 
 def _tracer_numbers(pond: Pond, volume: Coefficient) -> dict[str, Number]:
     """Plan a salt dose that measures the volume: it doubles the conductivity, unless plants or fish would bear less."""
-    background, chloride = r.newest(pond, "conductivity"), r.newest(pond, "chloride")
+    (background, _), (chloride, _) = r.newest(pond, "conductivity"), r.newest(pond, "chloride")
     if background is None or background.m <= 0:
         return {}
     plants, fish = (coefficients()[name].low for name in ("plant_chloride", "fish_salt"))
@@ -339,6 +414,14 @@ def _tracer_numbers(pond: Pond, volume: Coefficient) -> dict[str, Number]:
     return by_key(salt, added)
 
 
+def _assumptions(pond: Pond) -> tuple[Assumption, ...]:
+    bound = Assumption("New water holds no ammonia of its own.", ("Practice",))
+    if doses.brings_ammonia(pond):
+        some, most = (show(coefficients()["chloramine"].at(end), "mg/L") for end in ("low", "high"))
+        bound = Assumption(f"New water holds {some} to {most} of chloramine, as Cl2.", coefficients()["chloramine"].sources)
+    return (*_ASSUMPTIONS, bound)
+
+
 _ASSUMPTIONS = (
     Assumption(
         "The tests read right: kit reagents are in date, and nitrogen is written as N (a kit that gives the ion reads higher: nitrate "
@@ -352,7 +435,6 @@ _ASSUMPTIONS = (
         f"The alkalinity rises by at most {show(STEP, 'mg/L')} (as CaCO3) a day, and one water change is {r.CHANGE.m:g} % of the pond.",
         ("Practice",),
     ),
-    Assumption("New water holds no ammonia of its own.", ("Practice",)),
     Assumption("Less than 0.02 mg/L of free chlorine or chloramine harms fish.", ("WEF8",)),
     Assumption("The air holds 420 parts of carbon dioxide in a million.", ("Practice",)),
 )
@@ -364,7 +446,7 @@ _CAUTIONS = (
     "and eyes and kill fish: they are not for a pond with fish.",
     "Purity stands on the label, not here: doses are for the pure substance. Use plain salt and plain baking soda without additives.",
     "Never change much water at once: a jump in temperature or pH harms fish, and new water of higher pH turns ammonium into poison. "
-    "Chlorine and chloramine must be out before the water meets fish.",
+    "Chlorine and chloramine must be out before the water meets fish; where there is chloramine, its ammonia too.",
     "Hygiene: test reagents can be poisonous, so no tasting, no mouth near the tube, and waste goes where its leaflet says. Cover cuts, "
     "wear gloves, "
     "and wash hands after any contact with pond water.",

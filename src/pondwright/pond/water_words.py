@@ -1,0 +1,307 @@
+"""What a set of test readings means: for each reading one sentence with its number and its limit, and what to do where it is off."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from ..tables import coefficients
+from ..units import Q, show
+from .doses import bicarbonate, changes_words
+from .model import Pond
+from .night import stop_feeding
+from .readings import Verdict, airing_poisons, hour, latest, newest, steps
+from .readings import milligrams as _mg
+from .results import Number, Urgency
+
+GREEN = 110  # % of oxygen saturation above which algae must be at work; a judgement
+DAY = (9, 21)  # hours between which oxygen stands well above its lowest, which comes before sunrise; a judgement
+NIGHT_TAKES = Q(1.0, "mg/L")  # of oxygen at the least from a day's reading to sunrise; a judgement
+REST = Q(4.0, "degC")  # below it fish lie still at the bottom; common practice
+_LEVELS = (None, Urgency.IMPROVE, Urgency.FIX, Urgency.DANGER)
+_MILD = (None, Urgency.NOTE, Urgency.IMPROVE, Urgency.FIX)
+_WARM = (None, Urgency.NOTE, Urgency.FIX, Urgency.DANGER)
+_CHANGE = "change water today with the chlorine taken out"
+
+
+def judge(pond: Pond, numbers: Mapping[str, Number]) -> tuple[Verdict, ...]:
+    """Judge the newest set of readings, in the order in which a reader should look at them."""
+    reading = latest(pond)
+    if reading is None:
+        return ()
+    rules = (_ammonia, _nitrite, _oxygen, _temperature, _ph, _carbon_dioxide, _alkalinity, _hardness, _nitrate)
+    return tuple(verdict for rule in rules if (verdict := rule(pond, reading, numbers)) is not None)
+
+
+def _ammonia(pond, reading, numbers):
+    tan, limit = reading.tan, coefficients()["unionized_ammonia_limit"]
+    if tan is None:
+        return Verdict(
+            "ammonia", "Ammonia", "This set has no ammonia reading.", Urgency.IMPROVE,
+            "Test total ammonia, pH and temperature at the same moment, in the late afternoon.",
+        )  # fmt: skip
+    if "unionized_worst" not in numbers:
+        return Verdict(
+            "ammonia", "Ammonia",
+            f"The test counts all ammonia, {_mg(tan)}; without pH and temperature nobody can say how much of it is poisonous.",
+            Urgency.IMPROVE if tan.m else None, "Measure pH and temperature at the same moment as ammonia.",
+        )  # fmt: skip
+    worst, refs = numbers["unionized_worst"].value, ("water.unionized_ammonia", "water.tan_limit")
+    words = (
+        f"The test counts all ammonia, {_mg(tan)}; at pH {reading.ph.m:g} and {show(reading.temperature, 'degC')} "
+        f"{show(numbers['unionized_share'].value, '%', digits=2)} of it is un-ionized, the part that poisons: "
+        f"{_mg(numbers['unionized_ammonia'].value)} as N. "
+    )
+    if worst > numbers["unionized_ammonia"].value:
+        later = numbers["ph_aired"].value.m
+        words += f"Carbon dioxide holds the pH down: once aired it comes to {later:.1f}, and this part to {_mg(worst)}. "
+        refs = (*refs, "water.unionized_aired")
+    step = steps(worst, "unionized_ammonia_limit")
+    words += (
+        "That is below the strictest published limit, {low}.",
+        "That is above the strictest published limit, {low}, and below the usual one, {typical}.",
+        "That is above the usual limit, {typical}; harm is seen from {high}.",
+        "That is above {high}, from which harm is seen.",
+    )[step].format(low=_mg(limit.low), typical=_mg(limit.typical), high=_mg(limit.high))
+    return Verdict("ammonia", "Ammonia", words, _LEVELS[step], _ammonia_cure(numbers, step) if step else "", refs)
+
+
+def _ammonia_cure(numbers, step: int) -> str:
+    change = changes_words(numbers)
+    change = f"{change}. " if change else ""
+    hidden = airing_poisons(numbers)
+    if step == 3:
+        air = (
+            "keep the pump running but add no air (as carbon dioxide leaves, the pH rises and ammonium turns into poison)"
+            if hidden
+            else "keep air and pump running"
+        )
+        return f"Stop feeding now, {air}, and {_CHANGE}. {change}Test again tomorrow."
+    wait = "Until it is down, let nothing raise the pH: no hard airing, no bicarbonate, no new water of a higher pH." if hidden else (
+        "Do not add anything that raises the pH."
+    )
+    return f"Feed less, see that the filter gets its flow, and test again in two days in the late afternoon. {change}{wait}"
+
+
+def _nitrite(pond, reading, numbers):
+    if "nitrite" not in numbers:
+        return None
+    nitrite, (chloride, source) = numbers["nitrite"].value, newest(pond, "chloride")
+    limit = coefficients()["nitrite_limit"]
+    words = f"Nitrite is {_mg(nitrite)} as NO2 ({_mg(reading.nitrite_n)} as N). "
+    if not nitrite.m:
+        return Verdict("nitrite", "Nitrite", words + "There is none to speak of.")
+    refs, step = ("water.nitrite", "water.chloride_wanted"), steps(nitrite, "nitrite_limit")
+    if not step:
+        words += f"Up to {_mg(limit.low)} even sensitive cold-water fish bear it."
+        return Verdict("nitrite", "Nitrite", words, numbers=refs)
+    if chloride is None:
+        words += (
+            f"Chloride keeps it out of the blood of fish, and chloride was not measured; without it the limit is {_mg(limit.low)} for "
+            f"cold-water and {_mg(limit.high)} for warm-water fish."
+        )
+        level = Urgency.DANGER if step == 3 else Urgency.IMPROVE
+        return Verdict("nitrite", "Nitrite", words, level, f"{_nitrite_cure(numbers, level)} Measure chloride.", refs)
+    ratio = chloride.m_as(nitrite.units) / nitrite.m
+    older = "" if source is reading else f" (read {source.when})"
+    words += f"Chloride is {_mg(chloride)}{older}, {ratio:.3g} times the nitrite; fish are shielded from about 10 times on (some say 6)."
+    if ratio >= 10:
+        level = Urgency.IMPROVE if step == 3 else None
+        cure = "Find out why the filter leaves so much: flow, air, warmth or age." if level else ""
+        return Verdict("nitrite", "Nitrite", words, level, cure, refs)
+    salt = ""
+    if "salt_for_nitrite" in numbers:
+        salt = (
+            f" Ask first whether your plants bear salt; then {numbers['salt_for_nitrite'].text()} of plain salt (no additives), dissolved "
+            "in a bucket, lifts the chloride to 10 times the nitrite."
+        )
+    level = Urgency.IMPROVE if ratio >= 6 else Urgency.DANGER if step == 3 else Urgency.FIX
+    return Verdict("nitrite", "Nitrite", words, level, _nitrite_cure(numbers, level) + salt, refs)
+
+
+def _nitrite_cure(numbers, level: Urgency) -> str:
+    if level is not Urgency.DANGER:
+        return "Feed less, see that the filter keeps its flow and air, and change water."
+    air = "" if airing_poisons(numbers) else ", add air (the blood carries less oxygen)"
+    return f"Stop feeding now{air}, and {_CHANGE}; test again tomorrow."
+
+
+def _oxygen(pond, reading, numbers):
+    if reading.oxygen is None:
+        return None
+    limit, at = coefficients()["oxygen_wanted"], hour(reading)
+    share = numbers["oxygen_share"].value.m if "oxygen_share" in numbers else None
+    words = f"Oxygen is {_mg(reading.oxygen)}" + ("" if share is None else f", {share:.0f} % of what this water can hold")
+    words += f"; fish want {_mg(limit.typical)} or more and are in danger below {_mg(limit.low)}."
+    by_day = at is None or DAY[0] <= at <= DAY[1]
+    if by_day:
+        when = "The hour was not written down" if at is None else f"It was taken by day, at {at}:00 or after"
+        dawn = max(reading.oxygen - NIGHT_TAKES, 0 * NIGHT_TAKES)
+        words += f" {when}; the lowest comes just before sunrise, at least {_mg(NIGHT_TAKES)} lower, so it is judged as {_mg(dawn)}."
+    # steps count the ends missed: one end missed is the highest, 6 mg/L
+    level = steps(reading.oxygen - NIGHT_TAKES if by_day else reading.oxygen, "oxygen_wanted", floor=True)
+    refs = ("water.oxygen_share",)
+    if level:
+        return Verdict("oxygen", "Oxygen", words, _LEVELS[level], _oxygen_cure(numbers, level), refs)
+    if share is not None and share > GREEN:
+        words += " More than 100 % comes from algae, which use oxygen up again at night."
+        return Verdict("oxygen", "Oxygen", words, Urgency.IMPROVE, "Measure again before sunrise.", refs)
+    return Verdict("oxygen", "Oxygen", words, numbers=refs)
+
+
+def _oxygen_cure(numbers, level: int) -> str:
+    poison = airing_poisons(numbers)
+    if level == 3:
+        also = " The pH then rises and with it the poisonous ammonia, so change water today as well; see ammonia." if poison else ""
+        return f"Stop feeding, start air and pump at once, and thin out fish or plants if it comes again.{also}"
+    if poison:
+        return "Feed less, and measure before sunrise. No extra air until the ammonia is down: the pH would rise and poison the fish."
+    return "Add air, feed less, and measure before sunrise."
+
+
+_WARMEST = {"koi": ("warmest_carp", "koi"), "common carp": ("warmest_carp", "carp"), "goldfish": ("warmest_goldfish", "goldfish")}
+
+
+def _temperature(pond, reading, numbers):
+    warmth = reading.temperature
+    if warmth is None:
+        return None
+    name, fish = _WARMEST.get(pond.fish.species if pond.fish else "other", ("warmest_other", ""))
+    limit = coefficients()[name]
+    low, typical, high = (show(limit.at(end), "degC") for end in ("low", "typical", "high"))
+    words = f"The water is {show(warmth, 'degC')}; "
+    words += (
+        f"{fish} are at ease up to about {low}, are kept up to {typical}, and may die from {high} on."
+        if fish
+        else f"fish of cold water (trout) want less than {low}; fish of warm water are kept up to {typical} and may die from {high} on."
+    )
+    level, air = steps(warmth, name), "" if airing_poisons(numbers) else ", move the water by night"
+    if level > 1:
+        cure = f"Shade the pond, stop feeding in the heat{air}, and measure oxygen before sunrise. Cool water goes in slowly."
+        return Verdict("temperature", "Temperature", words, _WARM[level], cure)
+    if level:
+        cure = "Shade the pond, feed in the cool of the morning, and measure oxygen before sunrise."
+        return Verdict("temperature", "Temperature", words, _WARM[level], cure if fish else f"Find out what your fish bear. {cure}")
+    stop = stop_feeding(pond) if pond.fish else coefficients()["stop_feeding"].typical
+    if warmth >= stop:
+        return Verdict("temperature", "Temperature", words)
+    words += f" Below {show(stop, 'degC')} they hardly digest."
+    cure = "Do not feed until the water is warmer."
+    if warmth < REST:
+        cure += " Leave the fish in peace at the bottom. Keep a hole in the ice from the edge, without blows, and nobody steps on ice."
+    return Verdict("temperature", "Temperature", words, Urgency.NOTE, cure)
+
+
+def _ph(pond, reading, numbers):
+    if reading.ph is None:
+        return None
+    c, ph = coefficients(), reading.ph
+    words = f"pH is {ph.m:g}; fish do well from {c['ph_least'].typical.m:g} to {c['ph_most'].typical.m:g}."
+    lowest, highest = c["ph_deadly_low"].typical, c["ph_deadly_high"].typical
+    if ph < lowest or ph > highest:
+        words += f" {'Below' if ph < lowest else 'Above'} {(lowest if ph < lowest else highest).m:g} they may die."
+        return Verdict("ph", "pH", words, Urgency.DANGER, _ph_alarm(ph < lowest))
+    low, high = steps(ph, "ph_least", floor=True), steps(ph, "ph_most")
+    if high:
+        return Verdict(
+            "ph", "pH", words + " High pH in the afternoon comes from algae and turns ammonia poisonous.", _MILD[high],
+            "Shade the pond, take out algae, feed less. Do not pour in acid: it frees carbon dioxide and the pH swings back.",
+        )  # fmt: skip
+    if low:
+        return Verdict(
+            "ph", "pH", words + " Low pH slows the filter; it mostly means that the alkalinity is used up.", _MILD[low],
+            "Measure alkalinity and total ammonia, and raise the alkalinity in small steps, if bicarbonate is not refused below.",
+        )  # fmt: skip
+    return Verdict("ph", "pH", words)
+
+
+def _ph_alarm(acid: bool) -> str:
+    first = (
+        "Measure again at once with a fresh kit or a newly set meter. If it is true, stop feeding, test total ammonia, and change water in "
+        "small parts with the chlorine taken out, watching the fish. "
+    )
+    if acid:
+        return first + "Look for the cause: a spill, peat, melting snow, alkalinity used up. No lime and no soda: a jump of the pH kills."
+    return first + "Look for the cause: fresh concrete or mortar, lime, a dense bloom of algae. No acid: a jump of the pH kills."
+
+
+def _carbon_dioxide(pond, reading, numbers):
+    if reading.ph is None or reading.alkalinity is None or reading.temperature is None:
+        return None
+    if "carbon_dioxide" not in numbers:
+        return Verdict(
+            "contradiction", "pH and alkalinity",
+            f"A pH of {reading.ph.m:g} with an alkalinity of {_mg(reading.alkalinity)} cannot be: carbon dioxide would be less than none.",
+            Urgency.IMPROVE, "Measure both again with fresh reagents.",
+        )  # fmt: skip
+    gas, limit = numbers["carbon_dioxide"].value, coefficients()["carbon_dioxide_limit"]
+    step = steps(gas, "carbon_dioxide_limit")
+    words = (
+        f"Carbon dioxide, worked out from pH and alkalinity, is {_mg(gas)}; fish bear {limit.low.m:g} to {_mg(limit.high)} "
+        "(limits from memory, unverified) while oxygen is good."
+    )
+    cure = "Stir or air the water: carbon dioxide leaves through the surface."
+    if airing_poisons(numbers):
+        cure = "Do not stir or air the water yet: as the gas leaves, the pH rises and ammonium turns into poison. Bring that down first."
+    return Verdict("carbon_dioxide", "Carbon dioxide", words, _MILD[step], cure if step else "", ("water.carbon_dioxide",))
+
+
+def _alkalinity(pond, reading, numbers):
+    if reading.alkalinity is None:
+        return None
+    wanted = coefficients()["alkalinity_wanted"]
+    words = (
+        f"Alkalinity is {_mg(reading.alkalinity)} as CaCO3; the pH swings below {_mg(wanted.low)}, and {wanted.typical.m:g} to "
+        f"{_mg(wanted.high)} is good for a filter."
+    )
+    if "alkalinity_days" in numbers:
+        words += (
+            f" At full feed the filter eats {numbers['alkalinity_used'].text()} of it: {numbers['alkalinity_days'].text()} until "
+            f"{_mg(wanted.low)}, if nothing brings any back."
+        )
+    if "alkalinity_changed" in numbers:
+        words += f" One water change brings it to {numbers['alkalinity_changed'].text()}."
+    short = steps(reading.alkalinity, "alkalinity_wanted", floor=True)
+    if short < 2:  # above 75 mg/L
+        return Verdict("alkalinity", "Alkalinity", words)
+    return Verdict(
+        "alkalinity", "Alkalinity", words, Urgency.FIX if short == 3 else Urgency.IMPROVE, bicarbonate(pond, numbers),
+        tuple(f"water.{key}" for key in ("bicarbonate_today", "ph_after_dose", "unionized_after") if key in numbers),
+    )  # fmt: skip
+
+
+def _hardness(pond, reading, numbers):
+    if reading.hardness is None:
+        return None
+    wanted = coefficients()["hardness_wanted"]
+    words = f"Hardness is {_mg(reading.hardness)} as CaCO3; fish want {_mg(wanted.typical)} or more."
+    low = reading.hardness < wanted.typical
+    if "calcite_saturation" in numbers:
+        index = numbers["calcite_saturation"].value.m
+        verb = "still dissolves" if index < 0 else "dissolves hardly or not at all"
+        words += f" Crushed shell or limestone {verb} in it (saturation index at most {index:.1f}: below 0 it dissolves, at 0 no more)."
+    cure = "Hang a net bag of crushed shell or limestone where water moves." if low else ""
+    return Verdict("hardness", "Hardness", words, Urgency.IMPROVE if low else None, cure)
+
+
+def _nitrate(pond, reading, numbers):
+    if "nitrate" not in numbers:
+        return None
+    nitrate, limit = numbers["nitrate"].value, coefficients()["nitrate_limit"]
+    step = steps(nitrate, "nitrate_limit")
+    words = (
+        f"Nitrate is {_mg(nitrate)} as NO3 ({_mg(reading.nitrate_n)} as N); {_mg(limit.typical)} is the usual limit for fish with "
+        f"plants, {_mg(limit.high)} for fish alone."
+    )
+    level = Urgency.FIX if step == 3 else Urgency.IMPROVE if step else None
+    if level is None:
+        return Verdict("nitrate", "Nitrate", words, numbers=("water.nitrate",))
+    cure = f"Change water{_nitrate_changes(pond, numbers)}, feed less, or grow more plants: the filter makes nitrate and leaves it."
+    return Verdict("nitrate", "Nitrate", words, level, cure, ("water.nitrate", "water.nitrate_changes"))
+
+
+def _nitrate_changes(pond, numbers) -> str:
+    if "nitrate_changes" not in numbers:
+        return " from elsewhere (your new water holds too much itself)"
+    own = pond.tap.nitrate_n if pond.tap else None
+    told = "if the new water holds none" if own is None else f"with new water that holds {_mg(own)} as N"
+    return f" ({numbers['nitrate_changes'].text()} changes reach the usual limit, {told})"
