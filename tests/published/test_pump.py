@@ -235,5 +235,7 @@ def test_two_bores_against_scipy():
             needed += (factor * length / bore + k) * speed**2 / (2 * 9.80665)
         return np.interp(litres_per_minute, CURVE[0].magnitude, CURVE[1].magnitude) - needed
 
-    flow = pump.operating_flow(*CURVE, Q([28, 19], "mm"), Q([6, 1.5], "m"), Q(0.9, "m"), np.array([4.2, 2.0]))
-    assert flow.m_as("L/min") == pytest.approx(brentq(spare, 1, 36), rel=1e-6)
+    runs = Q([28, 19], "mm"), Q([6, 1.5], "m"), Q(0.9, "m"), np.array([4.2, 2.0])
+    found = brentq(spare, 1, 36)
+    assert pump.operating_flow(*CURVE, *runs).m_as("L/min") == pytest.approx(found, rel=1e-6)
+    assert pipes.runs_head(Q(found, "L/min"), *runs).m_as("m") == pytest.approx(np.interp(found, *(q.magnitude for q in CURVE)), rel=1e-6)
