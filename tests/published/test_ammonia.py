@@ -20,13 +20,13 @@ def celsius(row):
 
 
 @each("ammonia", "^pKa of NH4")
-@published(a.ammonium_pka, "Emerson et al. 1975, the equation evaluated")
+@independent(a.ammonium_pka, "the equation of Emerson et al. 1975, evaluated apart from this package")
 def test_pka(row):
     row.assert_close(a.ammonium_pka(celsius(row)), "-")
 
 
 @each("ammonia", "^percent un-ionized NH3$")
-@published(a.unionized_fraction, "Emerson et al. 1975, the equation evaluated")
+@independent(a.unionized_fraction, "the equation of Emerson et al. 1975, evaluated apart from this package")
 def test_percent(row):
     row.assert_close(100 * float(a.unionized_fraction(row.given()["pH"], celsius(row)).m), floor=0.00005)
 
@@ -43,13 +43,13 @@ def test_worked_example():
     row.assert_close(a.unionized_ammonia(mg(1.0), 8.0, Q(24, "degC")), "mg/L")
 
 
-@published(a.unionized_ammonia, "Emerson et al. 1975; an abstract pairs this reading with 45.5 mg/L, which cannot be")
+@independent(a.unionized_ammonia, "Emerson et al. 1975 evaluated; an abstract pairs this reading with 45.5 mg/L, which cannot be")
 def test_an_impossible_pair_in_print():
     row = rows("ammonia", "negative check")[0]
     row.assert_close(a.unionized_ammonia(mg(123), 7.2, Q(22, "degC")), "mg/L")
 
 
-@hand_worked(a.ammonium_pka)
+@hand_worked(a.unionized_fraction)
 def test_the_misprinted_constant_matters():
     # with 2727.92 the pKa at 25 degC falls by 2/298.15 = 0.006708; at pH 8 the share is 1/(1 + 10^1.2464) against 1/(1 + 10^1.2397)
     right, wrong = (1 / (1 + 10 ** (0.09018 + k / 298.15 - 8)) for k in (2729.92, 2727.92))
@@ -91,31 +91,45 @@ def test_tan_at_limit_and_unionized_are_inverse():
 
 
 @each("ammonia", r"^EPA 1999 acute")
-@published(a.acute_criterion, "EPA 1999 equations 1 and 2, evaluated")
+@independent(a.acute_criterion, "EPA 1999 equations 1 and 2, evaluated apart from this package")
 def test_epa_1999_acute(row):
     trout = "present" if "present" in row.quantity else "absent"
     row.assert_close(a.acute_criterion(row.given()["pH"], Q(20, "degC"), trout, "EPA1999"), "mg/L")
 
 
 @each("ammonia", r"^EPA 1999 chronic")
-@published(a.chronic_criterion, "EPA 1999 equation 3, evaluated")
+@independent(a.chronic_criterion, "EPA 1999 equation 3, evaluated apart from this package")
 def test_epa_1999_chronic(row):
     row.assert_close(a.chronic_criterion(row.given()["pH"], celsius(row), "present", "EPA1999"), "mg/L")
 
 
-@each("ammonia", r"^EPA 2013 chronic")
-@published(a.chronic_criterion, "EPA 2013: equation evaluated, and its printed value 1.9 mg/L at pH 7 and 20 degC")
+@each("ammonia", r"^Oregon table 30")
+@published(a.acute_criterion, a.chronic_criterion, "EPA 2013 as adopted in OAR 340-041-8033, tables 30(a) to 30(c), two printed digits")
+def test_epa_2013_printed_tables(row):
+    if "chronic" in row.quantity:
+        row.assert_close(a.chronic_criterion(row.given()["pH"], celsius(row)), "mg/L")
+    else:
+        row.assert_close(a.acute_criterion(row.given()["pH"], celsius(row), "absent" if "absent" in row.quantity else "present"), "mg/L")
+
+
+@published(a.chronic_criterion, "EPA 2013 summary: 1.9 mg/L at pH 7 and 20 degC")
+def test_epa_2013_printed_chronic():
+    rows("ammonia", "EPA 2013 chronic criterion, anchor")[0].assert_close(a.chronic_criterion(7.0, Q(20, "degC")), "mg/L")
+
+
+@each("ammonia", r"^EPA 2013 chronic criterion CCC")
+@independent(a.chronic_criterion, "the equation of EPA 2013, evaluated apart from this package")
 def test_epa_2013_chronic(row):
     row.assert_close(a.chronic_criterion(row.given()["pH"], celsius(row)), "mg/L")
 
 
 @each("ammonia", r"^EPA 2013 acute")
-@published(a.acute_criterion, "EPA 2013, equation with trout, evaluated")
+@independent(a.acute_criterion, "the equation of EPA 2013 with trout, evaluated apart from this package")
 def test_epa_2013_acute(row):
     row.assert_close(a.acute_criterion(row.given()["pH"], celsius(row), "present"), "mg/L")
 
 
-@published(a.chronic_criterion, "EPA 2013: the highest 4-day mean is 2.5 times the chronic criterion")
+@published(a.chronic_criterion, "EPA 2013: the highest 4-day mean, 4.8 mg/L, is 2.5 times the chronic criterion")
 def test_epa_2013_four_days():
     rows("ammonia", "highest 4-day mean")[0].assert_close(2.5 * a.chronic_criterion(7.0, Q(20, "degC")), "mg/L")
 

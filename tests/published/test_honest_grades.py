@@ -14,7 +14,7 @@ from tests.grades import OUTSIDE, regression
 from .reference import Row
 
 HERE = Path(__file__).parent
-FILES = [HERE / f"test_{name}.py" for name in ("electrics", "sun", "pipes", "pump")]
+FILES = [HERE / f"test_{name}.py" for name in ("electrics", "sun", "pipes", "pump", "ammonia", "carbonate", "dosing", "water_properties")]
 GRADE_WORDS = {*OUTSIDE, regression.__name__, "regression"}
 
 

@@ -62,8 +62,8 @@ def _sun(plan: Plan) -> Need | None:
 
 
 def _ammonia(plan: Plan) -> Need | None:
-    return _need("clean water", "09", _value(plan, "water.unionized_ammonia"), _value(plan, "water.unionized_limit"), "mg/L",
-                 "The last test means {needed} of poisonous ammonia (un-ionized, as N); the strictest limit is {there}.")  # fmt: skip
+    return _need("clean water", "09", _value(plan, "water.unionized_worst"), _value(plan, "water.unionized_limit"), "mg/L",
+                 "The last test means up to {needed} of poisonous ammonia (un-ionized, as N); the strictest limit is {there}.")  # fmt: skip
 
 
 def tightest(found: tuple[Need, ...]) -> Need:
