@@ -60,10 +60,12 @@ def _mend_value(key: str, value: str) -> str:
     quotes = value.count('"')
     if value == "" or value.startswith("#"):
         return f'a value is missing: {key} = "1.2 m"'
+    if value[0] == "=":
+        return ""
     if value[0] not in "[{\"'":
         value = value.partition("#")[0].strip()
         return "" if _BARE.match(value) else f"a quote is missing: {key} = {_quoted(value)}"
-    if value[0] == '"' and quotes == 1:
+    if value[0] in "\"'" and value.count(value[0]) == 1:
         return f"a quote is missing at the end: {key} = {_quoted(value)}"
     if m := re.match(r'^"([^"]*)"\s*([^\s#].*)$', value):
         return f"number and unit stand inside the same quotes: {key} = {_quoted(f'{m[1]} {m[2]}')}"

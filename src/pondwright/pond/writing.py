@@ -6,6 +6,7 @@ from pathlib import Path
 import numpy as np
 
 from ..units import Quantity, Said, round_text, write_unit
+from .blanks import filled
 from .faults import PondFileError
 from .file import MY_POND, _is_there, _parsed, _text_of, _validated, _with_shape, write_atomically
 
@@ -42,16 +43,27 @@ def write_down(key: str, value, folder=".") -> Said:
     line = f"[[{key}]] {_inline(value)}" if _is_one_more(key, value) else f"{key} = {_inline(value)}"
     if not _is_there(path):
         return Said(f"No {MY_POND} here ('pondwright start' makes one), so nothing was changed. The line would be:  {line}")
-    document = _parsed(_text_of(path), path.name)
+    old = _text_of(path)
+    document = _parsed(old, path.name)
     wanted = document.unwrap()
     _put(wanted, key, value, dict, path.name)
     _validated(_with_shape(wanted), path.name)
-    _put(document, key, value, tomlkit.table, path.name)
-    text = tomlkit.dumps(document)
-    if _parsed(text, path.name).unwrap() != wanted:
+    text = filled(old, key, value, _inline)
+    if text is None or not _says(text, wanted, path.name):  # no blank to fill in: the document takes the value where it can
+        _put(document, key, value, tomlkit.table, path.name)
+        text = tomlkit.dumps(document)
+    if not _says(text, wanted, path.name):
         raise PondFileError([f"{path.name}: {key} cannot be placed there; nothing was changed. Write it by hand:  {line}"])
     write_atomically(path, text)
     return Said(f"Written in {path.name}:  {line}")
+
+
+def _says(text: str, wanted: dict, name: str) -> bool:
+    """Tell whether a text, read again, holds just what it should."""
+    try:
+        return _parsed(text, name).unwrap() == wanted
+    except PondFileError:
+        return False
 
 
 _LISTS = ("readings", "fish.groups", "power.loads")  # of sections: one more may be added without writing the others again
