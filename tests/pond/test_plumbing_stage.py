@@ -193,6 +193,93 @@ def test_sentences_follow_the_unit_system():
     assert "US gpm" in words and "ft of head" in words and "L/min" not in words
 
 
+# ------------------------------------------------------------------------------------------- a label, a voltage, several runs
+
+RUNS = [{"inside_diameter": "28 mm", "length": "6 m", "rise": "1.9 m", "fittings": {"entrance": 1, "elbow_90": 3, "ball_valve": 1}},
+        {"inside_diameter": "20 mm", "length": "1.5 m", "rise": "-0.1 m", "fittings": {"elbow_90": 1, "exit": 1}}]
+NO_PIPE = dict.fromkeys(("inside_diameter", "length", "fittings"))
+
+
+def test_a_label_of_two_numbers_is_a_parabola():
+    label = stage(pond(pump={"curve": None, "max_flow": "36 L/min", "max_head": "3.6 m"}))
+    points = [{"flow": f"{q} L/min", "head": f"{3.6 * (1 - (q / 36) ** 2)} m"} for q in (0, 4.5, 9, 13.5, 18, 22.5, 27, 31.5, 36)]
+    assert label["flow"].value == stage(pond(pump={"curve": points}))["flow"].value
+    assert "pump.rated_head" in label.formulas and [a for a in label.assumptions if "parabola" in a.text]
+
+
+@pytest.mark.parametrize("keys", [{"curve": None}, {"max_flow": "30 L/min"}, {"curve": None, "max_head": "2 m"}])
+def test_a_curve_or_a_label_but_one_of_them(keys):
+    with pytest.raises(ValueError, match="give either curve"):
+        pond(pump=keys)
+
+
+def test_less_voltage_gives_less_water_for_far_less_power():
+    full, low = stage(pond(pump={"rated_voltage": "24 V"})), stage(pond(pump={"rated_voltage": "24 V", "supply_voltage": "21.6 V"}))
+    assert low["flow"].value < 0.95 * full["flow"].value
+    assert low["pump_power"].value.m_as("W") == pytest.approx(20 * 0.9**3) and "24 V" in low["pump_power"].note
+    curve = Q([0, 9, 18, 27, 32.4], "L/min"), Q([3.6 * 0.81, 3.2 * 0.81, 2.5 * 0.81, 1.3 * 0.81, 0], "m")
+    assert low["head"].typical.m_as("m") == pytest.approx(pump.pump_head(low["flow"].typical, *curve).m_as("m"))
+    assert {"pump.affinity_flow", "pump.affinity_head", "pump.affinity_power"} <= set(low.formulas)
+    rows = next(g for g in full.grids if "voltages" in g.title).rows
+    assert [row[0].m_as("V") for row in rows] == pytest.approx([20.4, 24, 27.6]) and rows[1][1] == full["flow"].typical
+    with pytest.raises(ValueError, match="does not run on 12 V"):
+        pond(pump={"rated_voltage": "48 V", "supply_voltage": "12 V"})
+    with pytest.raises(ValueError, match="without rated_voltage"):
+        pond(pump={"supply_voltage": "12 V"})
+
+
+def test_a_low_battery_may_not_lift_at_all():
+    rows = next(g for g in stage(pond(pump={"rated_voltage": "24 V"}, plumbing={"lift": "3 m"})).grids if "voltages" in g.title).rows
+    assert rows[0][1].magnitude == 0 and rows[1][1].magnitude > 0  # 3.6 m x 0.85² = 2.6 m
+
+
+def test_several_runs():
+    found = stage(pond(plumbing={**NO_PIPE, "runs": RUNS}))
+    flow = found["flow"].typical
+    slow, fast = (pipes.velocity(flow, Q(d, "mm")) for d in (28, 20))
+    assert found["velocity"].value.m_as("m/s") == pytest.approx(fast.m_as("m/s")) and "narrowest" in found["velocity"].label
+    # entrance 0.5 + 3 elbows of 0.9 + valve 0.07 at the slow speed, elbow 0.9 + exit 1 at the fast one
+    fittings = pipes.fittings_head(slow, 0.5 + 2.7 + 0.07) + pipes.fittings_head(fast, 1.9)
+    assert found["fittings_head"].value.m_as("m") == pytest.approx(fittings.m_as("m"))
+    lost = found["pipe_head"].value + found["fittings_head"].value
+    assert found["head"].value.m_as("m") == pytest.approx(1.4 + lost.m_as("m"), rel=1e-6)
+    runs = next(g for g in found.grids if g.title.startswith("The runs"))
+    assert [row[3].m_as("m/s") for row in runs.rows] == pytest.approx([slow.m_as("m/s"), fast.m_as("m/s")])
+    assert sum(row[4].m_as("m") for row in runs.rows) + 1.4 == pytest.approx(found["head"].value.m_as("m"), rel=1e-6)
+    others = [row[1].magnitude for row in found.grids[-1].rows]
+    assert others[0] < 20 < others[-1]
+
+
+def test_the_profile_ends_at_the_mouth_and_sinks_all_the_way():
+    found = stage(pond(plumbing={**NO_PIPE, "runs": RUNS}))
+    way, height, grade = (found.series[f"profile_{name}"].m_as("m") for name in ("way", "height", "grade"))
+    assert way.tolist() == [0, 6, 6, 7.5] and height.tolist() == pytest.approx([-0.4, 1.5, 1.5, 1.4])
+    assert grade[-1] == pytest.approx(1.4)  # at the free end the pressure is gone; the speed is what the exit's K takes
+    speed = pipes.velocity(found["flow"].typical, Q(28, "mm"))
+    assert grade[0] == pytest.approx((found["head"].typical - pipes.fittings_head(speed, 1)).m_as("m"), rel=1e-6)
+    assert grade[0] > grade[1] > grade[2] > grade[3]  # the step at 6 m is the faster water in the narrow pipe
+    assert "plumbing.suction" not in findings(pond(plumbing={**NO_PIPE, "runs": RUNS}))
+
+
+def test_a_high_point_under_suction_is_named():
+    over = [{"inside_diameter": "28 mm", "length": "5 m", "rise": "2.4 m", "fittings": {"entrance": 1}},
+            {"inside_diameter": "28 mm", "length": "2 m", "rise": "-1 m", "fittings": {"exit": 1}}]
+    assert "5 m along the line" in findings(pond(plumbing={**NO_PIPE, "runs": over}))["plumbing.suction"].what
+
+
+@pytest.mark.parametrize("keys, words", [
+    ({"runs": RUNS}, "stand in each run"),
+    ({**NO_PIPE, "runs": [RUNS[0], {**RUNS[1], "rise": None}]}, "rise for every run or for none"),
+    ({**NO_PIPE, "runs": RUNS, "lift": "2 m"}, "less than the lift"),
+    ({**NO_PIPE, "runs": [{**RUNS[0], "rise": "7 m"}]}, "cannot rise or fall"),
+    ({"length": None}, "length is missing"),
+])
+def test_a_line_that_cannot_be(keys, words):
+    keys = {k: [{a: b for a, b in run.items() if b is not None} for run in v] if k == "runs" else v for k, v in keys.items()}
+    with pytest.raises(ValueError, match=words):
+        pond(plumbing=keys)
+
+
 # ------------------------------------------------------------------------------------------------------------ whatever is accepted
 
 

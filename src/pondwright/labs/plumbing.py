@@ -73,7 +73,7 @@ class PlumbingLab(Lab):
 
 
 def _judged(speed: Quantity, system: str) -> str:
-    from ..pond.stages.plumbing import FAST, SLOW
+    from ..pond.stages.plumbing_findings import FAST, SLOW
 
     if speed > FAST:
         return f"faster than the {show(FAST, 'm/s', system)} of common practice"
