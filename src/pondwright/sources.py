@@ -205,7 +205,7 @@ SOURCES: dict[str, Source] = {
     "ADWGChloramine": Source("National Health and Medical Research Council, Australian Drinking Water Guidelines, information sheet 1.4, Chloramines: 3 to 5 parts of chlorine to one of ammonia, 4 typically.", "read"),
     "SRAC462": Source("Durborow, Crosby & Brunson 1997, Nitrite in fish ponds, Southern Regional Aquaculture Center Publication 462: chloride to nitrite at least 10 to 1, 100 mg/L of chloride in reserve (read in a reprint).", "read"),
     "FarmNitrite": Source("A fish farm's page on nitrite: 6 mg/L of chloride for each mg/L of nitrite, 100 to 150 mg/L in reserve.", "read"),
-    "SRACSalt": Source("SRAC and UF/IFAS fact sheets: 7 to 7.4 mg of sodium thiosulfate for each mg of chlorine.", "memory"),
+    "LabDechlorination": Source("A laboratory supplier's support note (Hach TE213, 2017): 7.0 mg of sodium thiosulfate pentahydrate for each mg of chlorine in a sample.", "read"),
     "PlummerBusenberg1982": Source("Plummer & Busenberg 1982, The solubilities of calcite, aragonite and vaterite in CO2-H2O solutions between 0 and 90 °C, Geochim. Cosmochim. Acta 46:1011-1040; constants read in phreeqc.dat.", "read"),
     "Millero1979": Source("Millero 1979, The thermodynamics of the carbonate system in seawater, Geochim. Cosmochim. Acta 43:1651-1661, ionization of water without salt; constants as written in PyCO2SYS 1.8.", "library"),
     "Davies1962": Source("Davies 1962, Ion Association, Butterworths: equation for activity coefficients.", "memory"),

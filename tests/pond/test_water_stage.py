@@ -234,8 +234,8 @@ def test_new_water(tap):
     words, urgency = TAPS[tap]
     stage, found = read(pond(tap=tap, temperature="24 degC"))  # the aired water may hold 0.2 mg/L, one change could bring 0.33
     assert words in found["water.tap"].what and found["water.tap"].urgency is urgency
-    if tap == "chlorine":  # 1 mg/L in 1000 L is 1 g of chlorine, at 7.4 the cautious end 7.4 g
-        assert stage["remover"].value.m_as("g") == pytest.approx(7.4)
+    if tap == "chlorine":  # 1 mg/L in 1000 L is 1 g of chlorine, which takes 7.0 g of crystals
+        assert stage["remover"].value.m_as("g") == pytest.approx(7.0)
     else:
         assert "remover" not in stage
 

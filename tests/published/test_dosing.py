@@ -146,3 +146,9 @@ def test_tracer_undoes_the_volume():
 def test_a_change_of_everything_and_of_nothing():
     assert d.share_changed(Q(100, "%"), 1).m_as("%") == 100
     assert d.share_changed(Q(25, "%"), 0).m_as("%") == 0
+
+
+@published(d.chlorine_remover, "a laboratory supplier's note: 500 mL of 2.0 mg/L hold 1 mg of chlorine and take 7.0 mg of crystals")
+def test_a_laboratory_sample():
+    # two printed digits: 7.0 +- 0.05
+    assert d.chlorine_remover(mg(2.0), Q(500, "mL")).m_as("mg") == pytest.approx(7.0, abs=0.05)

@@ -250,7 +250,7 @@ def chlorine_remover(chlorine, volume, per_chlorine=7.0, purity=1.0):
 
     References
     ----------
-    [AtomicWeights]_; [SRACSalt]_
+    [AtomicWeights]_; [LabDechlorination]_
 
     Examples
     --------
