@@ -105,6 +105,11 @@ ONE_FAULT = {
     "half a fish": (GROUP + 'count = 1.5\nlength = "9 cm"\n', "fish.groups[1].count: 1.5 was given; a whole number without quotes"),
     "no fish": (GROUP + 'count = 0\nlength = "9 cm"\n', "fish.groups[1].count: 0 was given; at least 1 would do."),
     "groups not as a list": (FISH + 'groups = "koi"\n', "fish.groups: 'koi' was given; a list in square brackets is needed."),
+    "fish that shrink": (GROUP + 'count = 2\nlength = "20 cm"\nadult_length = "15 cm"\n',
+                         "fish.groups[1]: adult_length (15 cm) is less than length, what the fish measure now (20 cm): were they swapped?"),
+    "a thimble of media": (
+        CIRCLE + '[filter]\ncontainer = "120 L"\nmedia = "lava_rock"\nmedia_volume = "0.01 L"\noperation = "trickling"\n',
+        "filter.media_volume: '0.01 L' must be at least 0.5 L."),
     "an empty list of groups": (FISH + "groups = []\n", "fish.groups: 0 values were given; at least 1 would do."),
     "another species": (FISH + 'species = "shark"\n' + GROUPS,
                         "fish.species: 'shark' was given; one of 'koi', 'goldfish', 'common carp' or 'other' would do."),

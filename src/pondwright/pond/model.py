@@ -9,14 +9,13 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
-from ..units import QuantityError
+from ..units import QuantityError, show
 from .fields import (
     Area,
     Concentration,
     Nitrogen,
     Section,
     Temperature,
-    Volume,
     WaterTemperature,
     Words,
     measure,
@@ -62,6 +61,15 @@ class FishGroup(Section):
     length: measure("cm", at_least=1, at_most=150)
     adult_length: measure("cm", at_least=1, at_most=150) | None = None
 
+    @model_validator(mode="after")
+    def _grows(self):
+        if self.adult_length is not None and self.adult_length.m_as("cm") < self.length.m_as("cm"):
+            raise QuantityError(
+                f"adult_length ({show(self.adult_length, 'cm')}) is less than length, what the fish measure now "
+                f"({show(self.length, 'cm')}): were they swapped?"
+            )
+        return self
+
 
 class Fish(Section):
     """What swims in the pond, and what it is fed."""
@@ -73,13 +81,16 @@ class Fish(Section):
     stop_feeding_below: WaterTemperature | None = None
 
 
+FilterVolume = measure("L", at_least=0.5, at_most=1e7)  # less is a slip of the pen, such as 0.12 L for 0.12 m3
+
+
 class Filter(Section):
     """The biofilter: a container, its media, and how the water meets it."""
 
-    container: Volume
+    container: FilterVolume
     plan_area: Area | None = None
     media: str
-    media_volume: Volume
+    media_volume: FilterVolume
     operation: Literal["trickling", "submerged"]
     solids_filter: bool = False
 
