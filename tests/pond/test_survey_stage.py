@@ -108,6 +108,15 @@ def test_readings_that_disagree_ask_for_more():
     assert finding.key == "survey.spread" and "71 %" in finding.what and "10 %" in finding.what
 
 
+def test_a_pond_that_looks_like_a_slip_of_the_pen():
+    depths = 'depth = ["3 ft", "3 ft", "3 ft"]'
+    (finding,) = found(f'kind = "rectangle"\nlength = "10 ft"\nwidth = "600 ft"\n{depths}')  # 600 ft = 182.88 m
+    assert (finding.key, finding.urgency) == ("survey.large", Urgency.FIX) and "183 m" in finding.what and "50 m" in finding.what
+    (finding,) = found(f'kind = "circle"\ndiameter = "12 in"\n{depths}')  # 0.3048 m; 3 ft = 0.9144 m
+    assert finding.key == "survey.deep" and "0.914 m deep" in finding.what and "0.305 m" in finding.what
+    assert found(f'kind = "circle"\ndiameter = "164 ft"\n{depths}') == []  # 49.99 m
+
+
 GOOD = ['kind = "circle"\ndiameter = "3 m"\ndepth = ["0.70 m", "0.72 m", "0.71 m"]', SHAPES["shelves"][0], SHAPES["fill"][0]]
 
 

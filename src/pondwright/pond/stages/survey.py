@@ -14,6 +14,7 @@ from ..results import Assumption, End, Finding, Stage, Urgency, by_key, given, n
 KEY, TITLE = "survey", "The pond and its water"
 LEAST_SHARE = 0.2  # of the mean: two readings far apart leave nearly everything open, yet there is water; a judgement, no source
 DEEPEST = Q(10.0, "m")  # the deepest pond that a file may give
+LONGEST = Q(50.0, "m")  # a longer pond is rarely run by one small pump: more likely the unit is wrong; a judgement, no source
 OVERLAP = Q(0.3, "m")  # of liner beyond the water line on each side; common practice
 
 
@@ -54,16 +55,36 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
 
 
 def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
-    """Say where the survey is too rough to plan on."""
-    volume = stages[KEY]["volume"]
+    """Say where the survey is too rough to plan on, or looks like a slip of the pen."""
+    return [*_strange(pond.pond.shape, stages[KEY]), *_rough(pond.pond.shape, stages[KEY]["volume"])]
+
+
+def _strange(shape, survey: Stage) -> list[Finding]:
+    sides = _sides(shape) or ()
+    across, depth = max(sides, default=None, key=_metres), survey["mean_depth"].value
+    check = "Look at the numbers and units under [pond.shape] once more: m, cm, ft and in are easily taken for each other."
+    if across is not None and across > LONGEST:
+        what = f"The pond is {show(across, 'm')} long or wide. More than {show(LONGEST, 'm')} is more than this workbook is made for."
+        return [Finding("survey.large", Urgency.FIX, what, check, ("survey.surface_area",))]
+    if across is not None and depth > 2 * across:
+        what = f"The pond is {show(depth, 'm')} deep on average, and only {show(across, 'm')} long and wide: a shaft."
+        return [Finding("survey.deep", Urgency.FIX, what, check, ("survey.mean_depth",))]
+    return []
+
+
+def _metres(length: Quantity) -> float:
+    return length.m_as("m")
+
+
+def _rough(shape, volume) -> list[Finding]:
     share = (volume.high.m_as("L") - volume.low.m_as("L")) / 2 / volume.typical.m_as("L")
-    if len(_depths(pond.pond.shape)) == 1 and pond.pond.shape.kind not in ("shelves", "salt", "fill"):
+    if len(_depths(shape)) == 1 and shape.kind not in ("shelves", "salt", "fill"):
         return [
             Finding(
                 "survey.one_reading",
                 Urgency.IMPROVE,
                 f"The volume of {volume.text()} rests on one depth reading, so nobody can say how far off it is.",
-                "Sound the depth at five places or more and write them all into pond.shape.depth.",
+                "Measure the depth at five places or more and write them all into pond.shape.depth.",
                 ("survey.volume",),
             )
         ]
@@ -73,7 +94,7 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
                 "survey.spread",
                 Urgency.IMPROVE,
                 f"The depth readings leave the volume open by {100 * share:.0f} % either way; a plan wants 10 % or less.",
-                "Take more soundings, evenly spread over the pond.",
+                "Measure the depth at more places, evenly spread over the pond.",
                 ("survey.volume",),
             )
         ]
