@@ -40,7 +40,8 @@ def refused(done, *words, code=1, lines=1):
 def test_plan_prints_every_stage(tmp_path, pond):
     done = run("plan", *([FIXTURES / pond] if pond else []), cwd=tmp_path)
     assert done.returncode == 0 and done.stderr == ""
-    for words in ("Plan for", "The pond and its water", "What this means", "What was assumed for you", "Cautions", "Sources", "invented"):
+    for words in ("Plan for", "In short", "Parts list", "The pond and its water", "! Caution: ", "What was assumed for you", "Sources",
+                  "invented"):
         assert words in done.stdout
     assert max(map(len, done.stdout.splitlines())) <= 80
 

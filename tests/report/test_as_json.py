@@ -17,9 +17,12 @@ def results(system="metric", name="Quarry puddle (invented)") -> dict:
 
 def test_names_and_values():
     found = results()
-    assert found["filter.capacity"] | {"remarks": [], "sources": []} == {
+    assert found["filter.capacity"] == {
         "value": 2.0, "unit": "g/d", "low": 2.0, "typical": 4.0, "high": 9.0, "label": "Filter capacity", "decides": True,
-        "moved_most_by": "the nitrification rate", "remarks": [], "sources": []}
+        "moved_most_by": "the nitrification rate", "sources": ["GUM", "AH590"], "formulas": [], "widened": False,
+        "remarks": ["in the peak month", "moved most by the nitrification rate", "unverified: organic load factor",
+                    "extrapolated: temperature 3 °C; the source vouches for 8 to 24 °C (JCGM 100)"]}
+    assert found["survey.volume"]["formulas"] == ["geometry.prism_volume"]
     assert found["survey.feed.series"] == {"value": [float(n) for n in range(12)], "unit": "g/d"}
     assert found["filter.facts.binds"] == {"value": "oxygen", "unit": ""}
     assert found["power.missing"]["value"] == "Not planned yet: needs [power] with voltage and a panel."

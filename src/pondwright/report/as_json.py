@@ -17,7 +17,8 @@ def as_json(plan: Plan, findings: tuple[Finding, ...], system: str = "metric") -
     Returns
     -------
     str
-        "survey.volume": {"value", "unit", "low", "typical", "high", "label", "remarks"} for a number;
+        "survey.volume": {"value", "unit", "low", "typical", "high", "label", "remarks"} for a number, with the keys of the formulas and
+        sources behind it;
         "fish.feed.series": {"value": [...], "unit"} for a series (twelve months unless the stage says otherwise);
         "filter.facts.binds", "filter.missing", "finding.survey.spread", "pond.name": {"value": words, "unit": ""}.
     """
@@ -50,7 +51,7 @@ def _number(number: Number, system: str) -> dict:
     value, low, typical, high = (_rounded(q.m_as(unit(name))) for q in (number.value, number.low, number.typical, number.high))
     return {"value": value, "unit": name, "low": low, "typical": typical, "high": high, "label": plain(number.label),
             "decides": number.decides, "moved_most_by": plain(number.mover), "sources": list(number.sources),
-            "remarks": list(remarks(number))}
+            "formulas": list(number.formulas), "widened": number.widened, "remarks": list(remarks(number))}
 
 
 def _series(series, system: str) -> dict:

@@ -8,6 +8,8 @@ from ..tables import load
 from ..units import show
 from .words import plain
 
+ENDS = ("entrance", "entrance_projecting", "exit")  # losses at the ends of a line: nothing to buy
+
 
 @dataclass(frozen=True)
 class Part:
@@ -18,9 +20,15 @@ class Part:
     want: str = ""
 
 
-def parts(plan: Plan, system: str) -> list[Part]:
-    """List the parts of a plan; a section that the pond file does not have adds none."""
-    return [*_liner(plan, system), *_filter(plan, system), *_pump(plan, system), *_line(plan, system), *_electrics(plan, system)]
+def parts(plan: Plan, system: str) -> dict[str, list[Part]]:
+    """List the parts of a plan by the stage whose cautions belong to them; a section that the pond file does not have adds none."""
+    found = {
+        "survey": [*_liner(plan, system)],
+        "plumbing": [*_pump(plan, system), *_line(plan, system)],
+        "power": [*_electrics(plan, system)],
+        "filter": [*_filter(plan, system)],
+    }
+    return {stage: listed for stage, listed in found.items() if listed}
 
 
 def _wanted(plan: Plan, dotted: str, system: str) -> str:
@@ -66,7 +74,8 @@ def _line(plan, system):
     else:
         size = f"pipe or hose, {show(line.inside_diameter, 'mm', system)} inside"
     yield Part("Pipe", f"{show(line.length, 'm', system)} of {size}")
-    fittings = [f"{count} x {load('fittings')[key]['label']}" for key, count in line.fittings.items() if count]
+    fittings = [f"{count} x {load('fittings')[key]['label'].replace(';', ',')}" for key, count in line.fittings.items()
+                if count and key not in ENDS]
     if fittings:
         yield Part("Fittings", plain("; ".join(fittings)))
 
@@ -94,7 +103,7 @@ def _electrics(plan, system):
         yield Part("Fuse of the pump's cable, and its holder", want=fuse)
     if fuse := _wanted(plan, "power.controller_fuse", system):
         yield Part("Fuse between controller and battery", want=fuse)
-    for key, number in plan["power"].numbers.items():
+    for key, number in (plan.stages["power"].numbers if "power" in plan.stages else {}).items():
         if (key.startswith("load_") and key.endswith("_fuse")) or key == "string_fuse":
             yield Part(number.label, want=number.text(system))
     for other in supply.loads:

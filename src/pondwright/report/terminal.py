@@ -3,16 +3,18 @@ from __future__ import annotations
 
 import textwrap
 
+import rich.table
 from rich.console import Console, Group
-from rich.table import Table
 from rich.text import Text
 
 from ..pond.plan import Plan
 from ..pond.results import Finding, Grid, Stage
-from .words import HEADS, HONESTY, LEGEND, NOTHING_FOUND, by_urgency, gap, in_short, plain, row, sources_of
+from .parts import parts
+from .words import HEADS, HONESTY, LEGEND, References, by_urgency, gap, in_short, plain, table
 
 WIDEST = 100  # columns; longer lines are hard to read
 COLUMNS = (17, 8, 15)  # plan on, typical, range; what the number is takes the rest
+LAST = "The findings stand at the top, under In short. The same command with --html FILE writes the plan as pages to print."
 
 
 class _Console(Console):
@@ -23,7 +25,7 @@ class _Console(Console):
 
 
 def tell(plan: Plan, findings: tuple[Finding, ...], system: str = "metric", *, whose: str = "", out=None, width: int | None = None) -> None:
-    """Print a plan.
+    """Print a plan: what it means, what to get, then each stage with its cautions, what was assumed, the sources.
 
     Parameters
     ----------
@@ -39,20 +41,19 @@ def tell(plan: Plan, findings: tuple[Finding, ...], system: str = "metric", *, w
         Columns; the terminal's own by default, at most 100.
     """
     console = _Console(file=out, width=width, highlight=False, markup=False, emoji=False)
-    page = _Page(min(console.width, WIDEST))
-    about = (f"From {whose}. {HONESTY}" if whose else HONESTY, *LEGEND)
-    parts = [page.head(f"Plan for {plan.pond.name}", "═"), *(page.item(text) for text in about)]
+    page = _Page(min(console.width, WIDEST), References(plan), system)
+    shown = [page.head(f"Plan for {plan.pond.name}", "═"), page.item(f"From {whose}. {HONESTY}" if whose else HONESTY)]
+    shown += ["", *page.findings(findings), "", *page.parts(plan), "", page.head("How to read the tables"), *map(page.item, LEGEND)]
     for stage in plan.stages.values():
-        parts += ["", *page.stage(stage, system)]
-    parts += ["", *page.findings(findings), "", *page.assumptions(plan), "", *page.cautions(plan), "", *page.sources(plan)]
-    console.print(Group(*parts, "", page.head("In short", "═"), page.item(in_short(findings))), width=page.width)
+        shown += ["", *page.stage(stage)]
+    console.print(Group(*shown, "", *page.assumptions(plan), "", *page.sources(), "", page.item(LAST)), width=page.width)
 
 
 class _Page:
     """Writes the parts of a plan for a window so many columns wide."""
 
-    def __init__(self, width: int):
-        self.width = width
+    def __init__(self, width: int, references: References, system: str):
+        self.width, self.references, self.system = width, references, system
 
     def head(self, text: str, line: str = "─") -> Text:
         text = plain(text)
@@ -62,65 +63,71 @@ class _Page:
     def item(self, text: str, mark: str = "", indent: int = 0, style: str = "") -> Text:
         """Write a paragraph or an item of a list, its later lines under its first word."""
         start = " " * indent + (f"{mark} " if mark else "")
-        rest = " " * (indent + (2 if mark else 0))
+        rest = " " * len(start)
         lines = textwrap.fill(plain(text), self.width, initial_indent=start, subsequent_indent=rest, break_on_hyphens=False)
         return Text(lines, style=style)
 
-    def stage(self, stage: Stage, system: str) -> list:
-        parts = [self.head(stage.title)]
-        if stage.planned:
-            parts.append(self._line(HEADS))
-        for number in stage.numbers.values():
-            shown = row(stage, number, system)
-            parts.append(self._line((shown.label, Text(shown.value, style="bold"), shown.typical, shown.span)))
-            parts += [self.item(remark, "·", 2) for remark in shown.remarks]
-        if open_question := gap(stage):
-            parts.append(self.item(open_question))
-        for grid in stage.grids:
-            parts += ["", self.item(grid.title, style="bold"), _grid(grid, system)]
-        return parts
+    def findings(self, findings: tuple[Finding, ...]) -> list:
+        shown = [self.head("In short", "═"), self.item(in_short(findings))]
+        for word, meaning, found in by_urgency(findings):
+            shown += ["", self.item(f"{word}: {meaning}", style="bold")]
+            for finding in found:
+                shown += [self.item(finding.what, "-", 1), self.item(f"What to do: {finding.do}", indent=3)]
+        return shown
 
-    def _line(self, cells) -> Table:
-        line = Table.grid(padding=(0, 2, 0, 0), pad_edge=False)
+    def parts(self, plan: Plan) -> list:
+        shown = self._table(("Part", "In the pond file", "The plan asks for"))
+        for stage, listed in parts(plan, self.system).items():
+            if stage in plan.stages:
+                shown.add_row(Text(plain(plan.stages[stage].title), style="bold"))
+            for part in listed:
+                shown.add_row(*map(Text, (part.what, part.have, part.want)))
+        return [self.head("Parts list"), self.item("Read the findings, and each stage's cautions, before you buy."), shown]
+
+    def stage(self, stage: Stage) -> list:
+        shown = [self.head(stage.title), *(self.item(f"Caution: {caution}", "!") for caution in stage.cautions)]
+        if open_question := gap(stage):
+            shown.append(self.item(open_question))
+        numbers = table(stage, self.system, self.references)
+        if numbers.rows:
+            shown += ["", self._line(HEADS)]
+        for row in numbers.rows:
+            shown.append(self._line((row.label, Text(row.value, style="bold"), row.typical, row.span)))
+            if row.remark:
+                shown.append(self.item(row.remark, indent=2))
+        shown += [self.item(what, f"({letter})") for what, letter in numbers.notes.items()]
+        for grid in stage.grids:
+            shown += ["", self.item(grid.title, style="bold"), self._grid(grid)]
+        return shown
+
+    def _line(self, cells) -> rich.table.Table:
+        line = rich.table.Table.grid(padding=(0, 2, 0, 0), pad_edge=False)
         line.add_column(width=max(self.width - sum(COLUMNS) - 2 * len(COLUMNS), 12))
         for column in COLUMNS:
             line.add_column(width=column)
         line.add_row(*(cell if isinstance(cell, Text) else Text(cell) for cell in cells))
         return line
 
-    def findings(self, findings: tuple[Finding, ...]) -> list:
-        parts = [self.head("What this means, the most urgent first")]
-        if not findings:
-            parts.append(self.item(NOTHING_FOUND))
-        for word, meaning, found in by_urgency(findings):
-            parts.append(self.item(f"{word}: {meaning}", style="bold"))
-            for finding in found:
-                parts += [self.item(finding.what, "-", 2), self.item(f"What to do: {finding.do}", indent=4)]
-        return parts
+    def _grid(self, grid: Grid) -> rich.table.Table:
+        shown = self._table(grid.heads(self.system), grid.units)
+        for cells in self.references.cells(grid, self.system):
+            shown.add_row(*map(Text, cells))
+        return shown
+
+    def _table(self, heads, units=()) -> rich.table.Table:
+        shown = rich.table.Table(box=None, padding=(0, 2, 0, 0), pad_edge=False, header_style="")
+        for n, head in enumerate(heads):
+            number = n < len(units) and units[n]
+            shown.add_column(Text(plain(head)), justify="right" if number else "left", overflow="fold")
+        return shown
 
     def assumptions(self, plan: Plan) -> list:
-        parts = [self.head("What was assumed for you")]
+        shown = [self.head("What was assumed for you")]
         for stage in plan.stages.values():
             for assumed in stage.assumptions:
-                marks = ", ".join(assumed.sources) + (", unverified" if assumed.unverified else "")
-                parts.append(self.item(f"{assumed.text} [{marks}]" if marks else assumed.text, "-"))
-        return parts if len(parts) > 1 else [*parts, self.item("Nothing.")]
+                mark = self.references.mark(assumed.sources, *(["unverified"] if assumed.unverified else []))
+                shown.append(self.item(f"{assumed.text} {mark}", "-"))
+        return shown if len(shown) > 1 else [*shown, self.item("Nothing.")]
 
-    def cautions(self, plan: Plan) -> list:
-        parts = [self.head("Cautions")]
-        for stage in plan.stages.values():
-            if stage.cautions:
-                parts += [self.item(stage.title, style="bold"), *(self.item(caution, "-") for caution in stage.cautions)]
-        return parts
-
-    def sources(self, plan: Plan) -> list:
-        return [self.head("Sources"), *(self.item(citation, f"[{key}]") for key, citation in sources_of(plan))]
-
-
-def _grid(grid: Grid, system: str) -> Table:
-    table = Table(box=None, padding=(0, 2, 0, 0), pad_edge=False, header_style="")
-    for head, unit_text in zip(grid.heads(system), grid.units, strict=True):
-        table.add_column(Text(plain(head)), justify="right" if unit_text else "left", overflow="fold")
-    for cells in grid.cells(system):
-        table.add_row(*(Text(plain(cell)) for cell in cells))
-    return table
+    def sources(self) -> list:
+        return [self.head("Sources"), *(self.item(citation, f"[{n}]") for n, citation in self.references.listed())]

@@ -1,0 +1,47 @@
+"""Which pictures a printed chapter has. To add one, write one line: the stage, and the class in `pondwright.figures`."""
+from __future__ import annotations
+
+import base64
+import importlib
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from ..pond.plan import Plan
+from ..pond.results import Stage
+from .words import plain
+
+# (stage, "module:class"), in the order of printing; a stage may have several; one with something missing is printed without
+PICTURES = (
+    ("survey", "survey:SurveyPicture"),
+    ("plumbing", "plumbing:PlumbingPicture"),
+    ("power", "power:PowerPicture"),
+    ("filter", "filter:FilterPicture"),
+    ("stocking", "stocking:StockingPicture"),
+    ("water", "water:WaterPicture"),
+)
+PRINT_DPI = 192
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A picture as a data address, with its words."""
+
+    address: str
+    alt: str
+
+
+def pictures_of(stage: Stage, plan: Plan, system: str, shelf: Iterable = PICTURES) -> list[Drawn]:
+    """Draw the pictures of one stage at a resolution for paper."""
+    if not stage.planned or stage.missing:
+        return []
+    return [_draw(which, plan, system) for key, which in shelf if key == stage.key]
+
+
+def _draw(which, plan: Plan, system: str) -> Drawn:
+    if isinstance(which, str):
+        module, _, name = which.partition(":")
+        which = getattr(importlib.import_module(f"pondwright.figures.{module}"), name)
+    picture = which()
+    picture.update(plan, system)
+    data = base64.b64encode(picture.png(PRINT_DPI)).decode("ascii")
+    return Drawn(f"data:image/png;base64,{data}", plain(picture.alt(plan, system)))
