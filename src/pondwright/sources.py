@@ -164,6 +164,7 @@ SOURCES: dict[str, Source] = {
     "DuffieBeckman": Source("Duffie & Beckman, Solar Engineering of Thermal Processes: examples 1.6.1, 1.6.2, 2.14.1, 2.20.1 and tables 1.6.1, 1.10.1 (read as quoted in open test suites; their equations re-evaluated).", "read"),
     "KoppLean2011": Source("Kopp & Lean 2011, A new, lower value of total solar irradiance, Geophysical Research Letters 38:L01706 (1360.8 W/m²).", "memory"),
     "Erbs1982": Source("Erbs, Klein & Duffie 1982, Estimation of the diffuse radiation fraction for hourly, daily and monthly-average global radiation, Solar Energy 28(4):293-302; its monthly fit reproduces the fractions of Duffie & Beckman example 2.20.1.", "read"),
+    "HayDavies1980": Source("Hay & Davies 1980, Calculation of the solar radiation incident on an inclined surface, First Canadian Solar Radiation Data Workshop (sky light on a tilted panel; as pvlib computes it).", "library"),
     "LiuJordan1960": Source("Liu & Jordan 1960, The interrelationship and characteristic distribution of direct, diffuse and total solar radiation, Solar Energy 4(3):1-19, and their isotropic tilt model; equations as in Duffie & Beckman.", "read"),
     "CollaresPereira1979": Source("Collares-Pereira & Rabl 1979, The average distribution of solar radiation, Solar Energy 22(2):155-164 (r_t); checked against hourly sums by pvlib.", "library"),
     "Klein1977": Source("Klein 1977, Calculation of monthly average insolation on tilted surfaces, Solar Energy 19(4):325-329 (mean days, R_b).", "read"),

@@ -17,6 +17,7 @@ from ..units import Q, Quantity, show
 from .results import Assumption
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+MONTH_NAMES = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
 DAYS = np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
 FAR_KM = 100  # beyond this a "nearest place" is called a guess; a judgement, no source
 LIMIT_KM = 500  # beyond this the weather of a place says nothing about a pond; a judgement, no source
@@ -90,8 +91,12 @@ def of_place(place) -> Climate:
     """Return the climate of a pond's [place]: the row that it names, or that nearest to its latitude and longitude.
 
     Where the pond's latitude lies on the other side of the equator than the row, the months are moved by half a year. It may lie too far
-    away to mean anything: see :func:`known`.
+    away to mean anything: see :func:`known`. A weather file that the place names goes before all of that.
     """
+    if place.weather is not None:
+        from .weather import monthly_means, read_weather
+
+        return monthly_means(read_weather(place.weather))
     found = climate(place.climate) if place.climate is not None else nearest(place.latitude, place.longitude)
     across = place.latitude is not None and place.latitude.m_as("deg") * found.latitude.m_as("deg") < 0
     return _turned(found.key, found.distance_km) if across else found

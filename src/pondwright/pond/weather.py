@@ -252,6 +252,7 @@ def _on_local_clock(weather: Weather) -> Weather:
     return replace(weather, utc_offset=float(hours), **moved)
 
 
+@functools.lru_cache(maxsize=8)
 def monthly_means(weather: Weather) -> Climate:
     """Return a weather file's monthly means as a row of the climate table would hold them."""
     from .climate import nearest

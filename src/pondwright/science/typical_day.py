@@ -38,7 +38,7 @@ def daily_clearness(mean, share):
     --------
     >>> from pondwright import show
     >>> show(daily_clearness(0.4, 0.1), "-", digits=2), show(daily_clearness(0.4, 0.9), "-", digits=2)
-    ('0.14', '0.66')
+    ('0.12', '0.67')
     """
     brightest = np.maximum(0.6313 + 0.267 * mean - 11.9 * (mean - 0.75) ** 8, mean + 0.02)
     span = brightest - DULLEST
@@ -72,7 +72,7 @@ def hour_share(hour_angle, sunset):
     --------
     >>> from pondwright import Q, show
     >>> show(hour_share(Q(0, "deg"), Q(70, "deg")), "%")
-    '16.3 %'
+    '17.7 %'
     """
     w, ws = np.radians(hour_angle), np.radians(sunset)
     a, b = 0.409 + 0.5016 * np.sin(ws - np.pi / 3), 0.6609 - 0.4767 * np.sin(ws - np.pi / 3)

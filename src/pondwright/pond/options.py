@@ -1,0 +1,79 @@
+"""What else could be done about a dark month: each option is the same pond with one thing changed, run through the same year."""
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ..units import Q, Quantity, show
+from . import climate
+from .model import Pond
+from .offgrid import year_of
+from .season import Season
+from .sunlight import best_tilt, latitude_of
+
+NIGHT_FLOW = 0.5  # a judgement: a thin night flow is half of the day's; by the affinity laws it takes an eighth of the power
+SMALLER = 0.6  # a judgement: the next smaller pump draws about that share
+ALONE = Q(12.0, "h/d")  # the hours of a timer that rests at night
+
+
+@dataclass(frozen=True)
+class Option:
+    """One change, in words, what it leaves without flow (hours a year, longest gap in hours), and its price in the reader's currency."""
+
+    words: str
+    still: float
+    gap: float
+    price: float | None
+
+
+def options(pond: Pond) -> tuple[Option, ...]:
+    """Compare what could be done, at the cautious end; the first row is the supply as it stands.
+
+    Hours that a timer takes away are hours without flow as well: they count.
+    """
+    return tuple(Option(words, _still(year := year_of(changed)), year.longest_gap[0], price) for words, changed, price in _ways(pond))
+
+
+def _still(year: Season) -> float:
+    return float(len(year.running) - year.running.sum())
+
+
+def _ways(pond: Pond) -> Iterator[tuple[str, Pond, float | None]]:
+    power, pump, price = pond.power, pond.pump, pond.power.prices
+    panel, battery = power.panel, power.battery
+
+    def cost(what: str) -> float | None:
+        return None if price is None else getattr(price, what)
+
+    yield "as planned", pond, 0.0
+    more = panel.count + panel.in_series
+    added = cost("panel")
+    yield (f"{more} panels instead of {panel.count}", _with_power(pond, panel=panel.model_copy(update={"count": more})),
+           None if added is None else added * panel.in_series)
+    here = climate.of_place(pond.place)
+    tilt, _ = best_tilt(here, latitude_of(pond.place), panel.azimuth, [int(here.ghi.m.argmin())])
+    if abs(tilt - panel.tilt) > Q(4.0, "deg"):
+        yield f"the panel at {show(tilt, 'deg')}", _with_power(pond, panel=panel.model_copy(update={"tilt": tilt})), cost("bracket")
+    if battery is not None:
+        double = battery.model_copy(update={"capacity": 2 * battery.capacity})
+        yield f"a battery of {show(double.capacity, 'Ah')}", _with_power(pond, battery=double), cost("battery")
+    if pump.hours_per_day > ALONE:
+        yield f"a timer: {show(ALONE, 'h/d')}, around noon", _with_pump(pond, hours_per_day=ALONE), cost("timer")
+    smaller = SMALLER * pump.power
+    yield f"a pump of {show(smaller, 'W')}", _with_pump(pond, power=smaller), cost("pump")
+    if pump.hours_per_day > ALONE:
+        thin = _thin(pump.power)
+        yield f"half the flow at night ({show(thin, 'W')} on average)", _with_pump(pond, power=thin), cost("timer")
+
+
+def _thin(power: Quantity) -> Quantity:
+    """Return the mean power of a pump that gives the full flow for half the day and a thin one for the other half."""
+    return power * (1 + NIGHT_FLOW**3) / 2
+
+
+def _with_power(pond: Pond, **changed) -> Pond:
+    return pond.model_copy(update={"power": pond.power.model_copy(update=changed)})
+
+
+def _with_pump(pond: Pond, **changed) -> Pond:
+    return pond.model_copy(update={"pump": pond.pump.model_copy(update=changed)})

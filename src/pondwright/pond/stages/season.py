@@ -1,0 +1,182 @@
+"""The supply through the short days: how long the pump really runs in each month, hour by hour, the longest gap, and what would mend it."""
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from ...tables import Coefficient
+from ...units import Q, Quantity, QuantityError, show
+from ..climate import DAYS, MONTH_NAMES, MONTHS
+from ..climate import known as climate_of
+from ..model import Pond
+from ..offgrid import ready, weather_of, year_of
+from ..options import Option, options
+from ..results import Assumption, End, Finding, Grid, Number, Stage, Urgency, by_key, number
+from ..results import months as by_month
+from ..season import Season
+
+KEY, TITLE = "season", "Power through the year"
+ENDS = ("low", "typical", "high")
+_CASE = Coefficient("case", "losses, battery and a dull year together", Q(0.0, "-"), Q(1.0, "-"), Q(2.0, "-"), "-",
+                    ("Judgement", "Practice", "PVWatts5"), True, "")
+BAND = 10  # percentage points: how far hours from monthly means lie from those of the same place's hourly file (three places, tested)
+CAUTIOUS = ("The cautious end is a dull year, dirty panels, poor cables and a tired battery together; the typical has each at its middle.")
+FAR = ("The place is far from that of the table, so the sun is taken a quarter less at the cautious end, and a fifth more at the other.")
+WORTH_NAMING = 24.0  # h in a year; a judgement: less than a day without flow needs no change
+WORTH_IT = 0.9  # a judgement: an option is named where it takes a tenth of the still hours away
+
+
+def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
+    """Run the supply through a year; without a panel, a pump and a place nothing is planned."""
+    try:
+        if missing := ready(pond):
+            return Stage(KEY, TITLE, missing=missing)
+        weather, years = weather_of(pond), {end: year_of(pond, end) for end in ENDS}
+    except QuantityError as error:
+        return Stage(KEY, TITLE, missing=(f"needs another weather file: {error}",))
+    use = _in_use(so_far)
+    worst = int(np.where(use, years["low"].run_hours, np.inf).argmin())
+    series = {
+        "pump_hours": by_month(years["low"].run_hours, "h/d"), "pump_hours_typical": by_month(years["typical"].run_hours, "h/d"),
+        "gap": by_month(years["low"].gaps, "h"), "gap_typical": by_month(years["typical"].gaps, "h"),
+        "unpowered": by_month(years["low"].unpowered, "h"), "charge": by_month(_lowest_charge(weather, years["low"]), "Wh"),
+    }
+    facts = {"worst_month": MONTH_NAMES[worst], "weather": weather.name, "gap_starts": _date(years["low"].longest_gap[1]),
+             "made": "yes" if weather.solar_clock else "no"}
+    grids = _by_month(years, use), _ledger(years["typical"]), _compared(pond, options(pond))
+    return Stage(KEY, TITLE, by_key(*_numbers(years, worst)), series, facts, grids, _assumptions(pond, weather),
+                 sources=("HayDavies1980",))
+
+
+def _in_use(so_far: Mapping[str, Stage]) -> np.ndarray:
+    """Tell the months in which the filter works: those with feeding where the fish stage knows them, else all."""
+    feed = so_far["fish"].series.get("feed") if "fish" in so_far else None
+    fed = np.ones(12, bool) if feed is None else np.asarray(feed.m) > 0
+    return fed if fed.any() else np.ones(12, bool)
+
+
+def _numbers(years: Mapping[str, Season], worst: int) -> list[Number]:
+    def of(pick):
+        return {"compute": lambda case: pick(years[ENDS[round(case.m)]]), "decides": True, "case": End(_CASE, "low")}
+
+    month = MONTH_NAMES[worst]
+    return [
+        number("run_hours", f"Hours a day that the pump runs in {month}, its weakest month in use", "h/d",
+               **of(lambda year: Q(float(year.run_hours[worst]), "h/d"))),
+        number("unpowered", "Hours of the year in which the pump is wanted and stands still", "h",
+               **of(lambda year: Q(float(year.unpowered.sum()), "h"))),
+        number("gap", "Longest time that the pump stands still at one stretch", "h", **of(lambda year: Q(year.longest_gap[0], "h"))),
+    ]
+
+
+def _lowest_charge(weather, year: Season) -> np.ndarray:
+    return weather.by_month(year.charge, np.min)
+
+
+def _date(hour: int) -> str:
+    day = hour // 24
+    month = int(np.searchsorted(np.cumsum(DAYS), day, side="right"))
+    return f"{day - int(np.sum(DAYS[:month])) + 1} {MONTH_NAMES[month]}"
+
+
+# -------------------------------------------------------------------------------------------------------------------- tables
+
+
+def _by_month(years: Mapping[str, Season], use: np.ndarray) -> Grid:
+    low, typical = years["low"], years["typical"]
+    rows = tuple(
+        (f"{name}{'' if used else ' (not fed)'}", *(Q(float(x), "h/d") for x in (low.run_hours[i], typical.run_hours[i])),
+         *(Q(float(x), "h") for x in (low.unpowered[i], low.gaps[i], typical.gaps[i])))
+        for i, (name, used) in enumerate(zip(MONTHS, use, strict=True)))
+    heads = ("month", "pump runs, cautious", "pump runs, typical", "still in the month", "longest gap, cautious", "longest gap, typical")
+    return Grid("Hour by hour through the year", heads, ("", "h/d", "h/d", "h", "h", "h"), rows)
+
+
+def _ledger(year: Season) -> Grid:
+    came = year.ledger["came in"]
+    order = ("came in", "served", "controller", "lost in the battery", "lost to cold", "spilled", "kept")
+    rows = tuple((name, Q(year.ledger[name] / 1000, "kWh"), Q(100 * year.ledger[name] / came if came else 0.0, "%")) for name in order
+                 if name in ("came in", "served") or abs(year.ledger[name]) > 1e-3 * max(came, 1))
+    return Grid("Where the year's energy goes (typical)", ("part", "energy", "share"), ("", "kWh", "%"), rows)
+
+
+def _compared(pond: Pond, found: tuple[Option, ...]) -> Grid:
+    money = pond.power.prices.currency if pond.power.prices else ""
+    rows = tuple((o.words, Q(o.still, "h"), Q(o.gap, "h"), "–" if o.price is None else f"{o.price:,.0f} {money}".strip()) for o in found)
+    return Grid("What else could be done, at the cautious end", ("change", "without flow in the year", "longest gap", "price"),
+                ("", "h", "h", ""), rows)
+
+
+# ------------------------------------------------------------------------------------------------------------------ in words
+
+
+def _assumptions(pond: Pond, weather) -> tuple[Assumption, ...]:
+    known = [
+        Assumption(CAUTIOUS, ("Judgement", "PVWatts5"), True),
+        Assumption("The controller takes all loads off an empty battery, and lets them on again when some charge has come back.",
+                   ("Practice",)),
+    ]
+    if weather.solar_clock:
+        known.insert(0, Assumption(
+            f"No hourly weather file is named, so bright and dull days were made from the monthly means of {weather.name}, in a published "
+            f"order. Where both are known, the hours that the pump runs agree within {BAND} percentage points of a month (three places).",
+            ("DuffieBeckman", "CollaresPereira1979", "Erbs1982")))
+        if not climate_of(pond).is_near:
+            known.insert(1, Assumption(FAR, ("Judgement",), True))
+    panel, timer = pond.power.panel, pond.pump.hours_per_day < Q(23.9, "h/d")
+    said = ((timer, "The pump's hours lie around noon, when the sun pays for them at once."),
+            (not panel.horizon, "Nothing stands before the panel: write power.panel.horizon if a wall, a fence or trees do."),
+            (panel.snow_loss is None, "No snow lies on the panel."))
+    return (*known, *(Assumption(words, ("Practice",)) for holds, words in said if holds))
+
+
+def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
+    """Say how long the pump stands still, what that does to the filter, and which change helps most."""
+    stage = stages.get(KEY)
+    if stage is None or not stage.planned:
+        return []
+    return [*_gap(stage, stages), *_best(pond)]
+
+
+def _gap(stage: Stage, stages: Mapping[str, Stage]):
+    gap, safe, fed = stage["gap"], _safe_stop(stages), _in_use(stages)
+    if gap.value.m < 1:
+        yield Finding("season.runs", Urgency.NOTE,
+                      f"Hour by hour through a year of {stage.facts['weather']} the pump never stands still for want of sun, even at the "
+                      "cautious end.", "Keep the panel clean.", ("season.gap",))
+        return
+    used = np.where(fed, stage.series["gap"].m, 0.0)
+    month = int(used.argmax())
+    longest, typical = (Q(float(hours), "h") for hours in (used[month], stage.series["gap_typical"].m[month]))
+    if longest.m < 1:
+        yield Finding("season.winter_only", Urgency.NOTE,
+                      f"The sun leaves the pump standing only in months without feeding: for up to {gap.text()} from "
+                      f"{stage.facts['gap_starts']} on.",
+                      "Start the filter anew in spring, and keep an opening in the ice.", ("season.gap",))
+        return
+    says = (f"In {MONTH_NAMES[month]} the pump may stand still for {show(longest, 'h')} at one stretch in a dull year "
+            f"({show(typical, 'h')} typically), for want of sun.")
+    if safe is None:
+        yield Finding("season.gap", Urgency.FIX, says,
+                      "See the table of changes, and plan the filter vessel to learn how long it may stop.", ("season.gap",))
+    elif longest > safe:
+        yield Finding("season.gap", Urgency.FIX, f"{says} The filter's media are safe for {show(safe, 'h', digits=2)}.",
+                      "See the table of changes; until then let the filter drain when the pump stops, and send its first water to waste.",
+                      ("season.gap", "vessel.safe_stop"))
+
+
+def _safe_stop(stages: Mapping[str, Stage]) -> Quantity | None:
+    vessel = stages.get("vessel")
+    return vessel["safe_stop"].value if vessel is not None and "safe_stop" in vessel else None
+
+
+def _best(pond: Pond):
+    now, *others = options(pond)
+    best = min(others, key=lambda option: (option.still, option.price or 0))
+    if now.still >= WORTH_NAMING and best.still < WORTH_IT * now.still:
+        price = f" It costs {best.price:,.0f} {pond.power.prices.currency}." if best.price else ""
+        yield Finding("season.change", Urgency.IMPROVE,
+                      f"Of the changes compared, {best.words} leaves the least time without flow: {best.still:,.0f} h in the year instead "
+                      f"of {now.still:,.0f} h, at the cautious end.{price}",
+                      "Compare them in the table, with your own prices.", ("season.unpowered",))

@@ -1,0 +1,152 @@
+"""The stage that runs the supply through a year: what it says, and how it copes with odd places and files."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from pondwright.pond.file import demo_pond, parse_pond
+from pondwright.pond.offgrid import supply_of, year_of
+from pondwright.pond.options import options
+from pondwright.pond.stages import season as stage
+from pondwright.pond.supply import Prices
+from tests.weather_files import GREENSBORO, SAND_POINT, as_epw, read
+
+TOML = """
+[pond]
+name = "Trough (invented)"
+[pond.shape]
+kind = "circle"
+diameter = "2 m"
+depth = "0.8 m"
+[place]
+{place}
+[pump]
+curve = [ {{ flow = "0 L/min", head = "2 m" }}, {{ flow = "20 L/min", head = "0 m" }} ]
+power = "{pump} W"
+hours_per_day = "{hours} h/d"
+[power]
+voltage = "12 V"
+[power.panel]
+power = "100 W"
+voc = "22.5 V"
+isc = "5.9 A"
+vmp = "18.6 V"
+imp = "5.4 A"
+tilt = "{tilt} deg"
+azimuth = "{azimuth} deg"
+{more}
+[power.controller]
+kind = "mppt"
+max_current = "10 A"
+max_voltage = "50 V"
+{battery}
+"""
+BATTERY = '[power.battery]\nkind = "lead_acid"\ncapacity = "80 Ah"\ncoldest = "2 degC"'
+
+
+def pond(place='climate = "boise"', tilt=60, azimuth=180, more="", battery=BATTERY, pump=10, hours=24):
+    return parse_pond(TOML.format(place=place, tilt=tilt, azimuth=azimuth, more=more, battery=battery, pump=pump, hours=hours))
+
+
+def planned(this):
+    return stage.plan(this, {})
+
+
+def test_the_demo_pond_has_a_gap_in_winter_and_none_in_summer():
+    found = planned(demo_pond())
+    assert found["gap"].low <= found["gap"].typical <= found["gap"].value == found["gap"].high
+    hours = found.series["pump_hours"].m
+    assert (hours[4:8] == pytest.approx(24)) and hours[0] < 20
+    assert (found.series["pump_hours"].m <= found.series["pump_hours_typical"].m + 1e-9).all()
+
+
+def test_energy_balance_of_every_end():
+    for end in ("low", "typical", "high"):
+        ledger = year_of(demo_pond(), end).ledger
+        assert sum(v for k, v in ledger.items() if k != "came in") == pytest.approx(ledger["came in"], rel=1e-3)
+
+
+def test_a_real_file_and_the_same_file_s_means(tmp_path):
+    """Monthly run hours from the means of a file lie within ten points of those from its hours."""
+    (tmp_path / "year.epw").write_text(as_epw(read(GREENSBORO)))
+    hourly = pond(f'weather = "{tmp_path / "year.epw"}"')
+    real = year_of(hourly, "typical").run_hours
+    from pondwright.pond.climate import of_place
+    from pondwright.pond.offgrid import loads_of, mount_of
+    from pondwright.pond.season import season, sun_on_panel
+    from pondwright.pond.weather import typical_year
+
+    means = of_place(hourly.place)
+    made = typical_year(means, float(means.latitude.m_as("deg")))
+    supply, bright = supply_of(hourly, "typical", tuple(made.by_month(made.air).tolist()), True)
+    assert bright == 1 and loads_of(hourly) == ((10.0, 24.0, 12.0),)
+    ours = season(made, sun_on_panel(made, mount_of(hourly)), supply, np.full(8760, 10.0), np.zeros(8760)).run_hours
+    assert np.abs(ours - real).max() <= 2.4
+    assert planned(hourly).facts["made"] == "no" and "EPW" in planned(hourly).facts["weather"]
+
+
+def test_high_latitude_weeks_without_sun(tmp_path):
+    found = planned(pond('climate = "fairbanks"\nlatitude = "64.8 deg"\nlongitude = "-147.9 deg"', tilt=90))
+    assert found.series["pump_hours"].m[11] < 1 and found["gap"].value.m > 24 * 20
+    assert np.isfinite(found.series["gap"].m).all()
+
+
+def test_south_of_the_equator_the_winter_is_in_july():
+    here = 'climate = "boise"\nlatitude = "-43.6 deg"\nlongitude = "172 deg"'
+    found = planned(pond(here, azimuth=0))
+    assert found.series["pump_hours"].m[6] < found.series["pump_hours"].m[0]
+
+
+def test_no_battery_follows_the_sun_and_a_load_in_the_evening_gets_nothing():
+    found = planned(pond(battery=""))
+    assert 2 < found.series["pump_hours"].m[0] < found.series["pump_hours"].m[6] < 18
+    assert found["gap"].value.m > 8
+
+
+def test_shade_snow_and_glass_take_hours_away():
+    free = planned(pond()).series["pump_hours"].m
+    for more in ('horizon = [["90 deg", "25 deg"], ["270 deg", "25 deg"]]', 'snow_loss = "80 %"', 'glazing = "60 %"'):
+        less = planned(pond(more=more)).series["pump_hours"].m
+        assert less[0] < free[0] and less[6] <= free[6]
+
+
+def test_a_far_place_has_a_wider_band():
+    near = planned(pond('latitude = "43.6 deg"\nlongitude = "-116.2 deg"', pump=16))
+    far = planned(pond('latitude = "42.2 deg"\nlongitude = "-119.0 deg"', pump=16))
+    width = {which: (s["unpowered"].high - s["unpowered"].low).m for which, s in (("near", near), ("far", far))}
+    assert width["far"] > width["near"] and any("far from" in a.text for a in far.assumptions)
+
+
+def test_each_option_is_one_change_and_prices_are_the_reader_s():
+    def with_prices(prices):
+        demo = demo_pond()
+        return options(demo.model_copy(update={"power": demo.power.model_copy(update={"prices": prices})}))
+
+    assert {o.price for o in with_prices(None)} == {0.0, None}
+    found = {o.words: o for o in with_prices(Prices(currency="shells", battery=80, panel=45))}
+    assert found["a battery of 220 Ah"].price == 80 and found["4 panels instead of 2"].price == 90  # they come in strings of two
+    assert found["4 panels instead of 2"].still < found["as planned"].still > found["a battery of 220 Ah"].still
+    assert found["a timer: 12 h/day, around noon"].still > 12 * 365 - 1
+
+
+def test_what_is_missing_is_named():
+    bare = parse_pond('[pond]\n[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"')
+    assert planned(bare).missing == ("needs [power]",) and not planned(bare).planned
+    far = pond('latitude = "-20 deg"\nlongitude = "60 deg"')
+    assert "climate" in planned(far).missing[0]
+
+
+def test_a_weather_file_that_went_bad_is_one_sentence(tmp_path):
+    (tmp_path / "x.epw").write_text("nothing")
+    found = planned(pond(f'weather = "{tmp_path / "x.epw"}"'))
+    assert not found.planned and "none of EPW" in found.missing[0]
+
+
+def test_findings_name_the_month_the_gap_and_the_filter():
+    this = demo_pond()
+    season = planned(this)
+    (gap, *_rest) = stage.find(this, {"season": season})
+    assert gap.key == "season.gap" and "January" in gap.what and season["gap"].text() in gap.what
+    assert stage.find(this, {}) == []
+    assert read(SAND_POINT).latitude > 50
