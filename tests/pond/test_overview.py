@@ -5,9 +5,12 @@ from __future__ import annotations
 import pytest
 
 from pondwright.pond.file import demo_pond, parse_pond
-from pondwright.pond.overview import Need, needs, tightest
+from pondwright.pond.findings import findings
+from pondwright.pond.overview import Need, at_a_glance, first_steps, needs, tightest
 from pondwright.pond.plan import plan
 from pondwright.units import Q
+
+BARE = '[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "0.6 m"\n'
 
 
 def test_share_of_what_is_there():
@@ -26,4 +29,20 @@ def test_the_demo_can_answer_all_four():
 
 
 def test_a_bare_pond_answers_none():
-    assert needs(plan(parse_pond('[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "0.6 m"\n'))) == ()
+    assert needs(plan(parse_pond(BARE))) == ()
+    assert "nothing to compare yet" in at_a_glance(plan(parse_pond(BARE)))
+
+
+def test_every_line_says_whose_pond_it_is_and_its_lesson():
+    result = plan(demo_pond())
+    lines = at_a_glance(result).split("\n")
+    assert lines == [f"Slipway basin (invented demo): {n.sentence()} Lesson {n.lesson}." for n in needs(result)]
+    assert max(map(len, str(at_a_glance(result)).splitlines())) <= 90 < max(map(len, lines))
+
+
+def test_the_first_steps_are_the_most_urgent_findings():
+    result = plan(demo_pond())
+    said = first_steps(result, 2)
+    for finding in findings(result)[:2]:
+        assert finding.what in said and f"Do: {finding.do}" in said
+    assert findings(result)[2].what not in said and said.count("Slipway basin (invented demo): ") == 2

@@ -7,6 +7,7 @@ from ..pond.plan import Plan
 from .base import BLACK, GREY, PALE_BLUE, VERMILLION, Picture
 
 _MOST = 3.0  # the bars stop here; the words go on
+_ROOM = 2.05  # behind a longer bar its words find no room
 
 
 class OverviewPicture(Picture):
@@ -22,7 +23,7 @@ class OverviewPicture(Picture):
         shares = [self.axes.text(0, i, "", ha="left", va="center", fontsize=9, clip_on=False) for i in range(4)]
         self.axes.axvline(1, color=VERMILLION, linestyle="--", linewidth=1.5)
         self.axes.text(1.02, 3.62, "just enough", color=VERMILLION, fontsize=9, va="center")
-        self.axes.set_xlabel("how many times what is there is needed")
+        self.axes.set_xlabel("needed / available")
         self.axes.set(xlim=(0, _MOST), ylim=(-0.5, 3.8), xticks=(0, 0.5, 1, 2, 3), yticks=())
         self.axes.spines[["top", "right"]].set_visible(False)
         self.axes.spines["left"].set_color(GREY)
@@ -36,10 +37,11 @@ class OverviewPicture(Picture):
             length = min(need.share, _MOST) if need else 0
             bar.set(width=length, hatch="///" if need and need.share > 1 else "", y=3 - i - 0.275)
             name.set(text=need.name if need else "", y=3 - i)
-            # the words stand inside a bar that leaves no room behind it
-            share.set(text=_words(need) if need else "", x=length - 0.04 if length > 1.9 else length + 0.04, y=3 - i)
-            share.set_horizontalalignment("right" if length > 1.9 else "left")
-            share.set_bbox({"facecolor": "white", "edgecolor": "none", "pad": 1.5} if length > 1.9 else None)
+            # the words keep clear of the dashed line, and stand inside a bar that leaves no room behind it
+            inside = length > _ROOM
+            share.set(text=_words(need) if need else "", x=length - 0.04 if inside else max(length, 1) + 0.04, y=3 - i)
+            share.set_horizontalalignment("right" if inside else "left")
+            share.set_bbox({"facecolor": "white", "edgecolor": "none", "pad": 1.5} if inside else None)
 
     def alt(self, plan: Plan, system: str = "metric") -> str:
         found = needs(plan)

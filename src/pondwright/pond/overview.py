@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..units import Quantity, show
+from ..units import Paragraph, Quantity, show
+from .findings import findings
 from .night import longest_stop
 from .plan import Plan
 
@@ -69,3 +70,15 @@ def _ammonia(plan: Plan) -> Need | None:
 def tightest(found: tuple[Need, ...]) -> Need:
     """Return the need that is nearest to its limit or furthest past it."""
     return max(found, key=lambda need: need.share)
+
+
+def at_a_glance(plan: Plan) -> Paragraph:
+    """Say each need with its limit and its lesson, one line each, for the pond named first."""
+    lines = [f"{plan.pond.name}: {need.sentence()} Lesson {need.lesson}." for need in needs(plan)]
+    return Paragraph("\n".join(lines) or f"{plan.pond.name}: nothing to compare yet. Fill in fish, filter, pump, power or readings first.")
+
+
+def first_steps(plan: Plan, most: int = 3) -> Paragraph:
+    """Say the findings that are most urgent, and what to do about each, for the pond named first."""
+    lines = [f"{plan.pond.name}: {finding.what}\n  Do: {finding.do}" for finding in findings(plan)[:most]]
+    return Paragraph("\n\n".join(lines) or f"{plan.pond.name}: nothing to mend was found.")
