@@ -50,3 +50,13 @@ def test_a_name_with_quotes_stays_text():
         until="survey",
     )
     assert "<script>" not in SurveyPicture().html(result)
+
+
+def test_the_words_stand_in_the_water_and_the_band_under_the_pond_only():
+    result = plan(parse_pond('[pond.shape]\nkind = "circle"\ndiameter = "3 m"\ndepth = ["0.70 m", "0.80 m", "0.75 m"]\n'), until="survey")
+    picture = SurveyPicture()
+    picture.html(result)
+    words = picture.words.get_window_extent().transformed(picture.section.transData.inverted())
+    low, high = picture.spread.get_bbox().y0, picture.spread.get_bbox().y1
+    assert max(words.y0, words.y1) < low < 0.75 < high and 0 < words.x0 < words.x1 < 3
+    assert picture.spread.get_bbox().x1 == pytest.approx(3)

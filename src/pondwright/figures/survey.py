@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+from matplotlib.patches import Rectangle
 
 from ..pond.plan import Plan
 from ..units import Q, short, unit_for
@@ -12,7 +13,7 @@ _TURN = np.linspace(0, 2 * np.pi, 73)
 
 
 class SurveyPicture(Picture):
-    """Left: the water line from above. Right: the depth along the middle, with the mean depth as a dashed line."""
+    """Left: the water line from above. Right: the depth along the middle; the mean depth is dashed, how far off it may be is hatched."""
 
     size = (7.6, 3.0)
 
@@ -22,8 +23,9 @@ class SurveyPicture(Picture):
         (outline,) = self.above.fill([0, 1, 1], [0, 0, 1], facecolor=PALE_BLUE, edgecolor=BLACK, linewidth=1.5)
         (water,) = self.section.fill([0, 1, 1], [0, 0, 1], facecolor=PALE_BLUE, edgecolor=BLACK, linewidth=1.5)
         (mean,) = self.section.plot([0, 1], [0, 0], color=BLUE, linestyle="--", linewidth=1.5)
-        spread = self.section.axhspan(0, 0, facecolor="none", edgecolor=GREY, hatch="///", linewidth=0)
-        words = self.section.text(0, 0, "", color=BLUE, va="bottom", ha="left", fontsize=9)
+        spread = self.section.add_patch(Rectangle((0, 0), 1, 0, facecolor="none", edgecolor=GREY, hatch="///", linewidth=0.5))
+        paper = {"facecolor": PALE_BLUE, "edgecolor": "none"}
+        words = self.section.text(0, 0, "", color=BLACK, va="center", ha="center", fontsize=9, bbox=paper)
         self.outline, self.water, self.mean, self.spread, self.words = outline, water, mean, spread, words
         self.above.set_title("From above", fontsize=10)
         self.section.set_title("Cut along the middle", fontsize=10)
@@ -39,9 +41,11 @@ class SurveyPicture(Picture):
         self.outline.set_xy(outline - outline.min(axis=0))
         self.water.set_xy(profile)
         self.mean.set_data([0, length], [mean, mean])
-        self.spread.set_bounds(0, low, 1, high - low)
-        self.words.set_position((0.15 * length, mean))
-        self.words.set_text(f"mean depth {mean:.2f} {name}, {survey['volume'].text(system)}")
+        self.spread.set_bounds(0, low, length, high - low)
+        self.spread.set_visible(high > low)
+        self.words.set_position((0.5 * length, 0.4 * low))
+        band = f" ± {(high - low) / 2:.2f}" if high - low >= 0.01 else ""
+        self.words.set_text(f"mean depth {mean:.2f}{band} {name}\n{survey['volume'].text(system)}")
         self.above.set(xlim=(0, roomy(1.02 * length)), ylim=(0, roomy(1.02 * np.ptp(outline[:, 1]))))
         self.section.set(xlim=(0, roomy(1.02 * length)), ylim=(roomy(1.02 * max(profile[:, 1].max(), high)), 0))
         tidy(self.above, f"along, {name}", f"across, {name}")
