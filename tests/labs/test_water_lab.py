@@ -6,6 +6,7 @@ import pytest
 
 from pondwright.labs import WaterLab
 from pondwright.pond.file import demo_pond, parse_pond
+from pondwright.pond.model import Tap
 
 
 @pytest.fixture
@@ -13,11 +14,14 @@ def lab():
     return WaterLab(demo_pond())
 
 
-def test_the_printed_example(lab):
+def test_the_printed_example():
+    lab = WaterLab(demo_pond().model_copy(update={"tap": Tap(disinfectant="none")}))
     # UF/IFAS FA-16: 1.0 mg/L at pH 8.0 and 24 degC is 0.0502 mg/L; 0.75^5 = 0.24 brings it below 0.0125/0.0502 = 0.249
-    lab.set(tan="1 mg/L", ph="8", temperature="24 degC", alkalinity="100 mg/L")
+    # 25 mg/L of alkalinity air to pH 7.9, so that 8 as read counts
+    lab.set(tan="1 mg/L", ph="8", temperature="24 degC", alkalinity="25 mg/L")
     assert lab.result["water.unionized_ammonia"].value.m_as("mg/L") == pytest.approx(0.0502, abs=0.0003)
-    assert "0.0502 mg/L" in lab.words and "5 water changes" in lab.words and "No bicarbonate is needed" in lab.words
+    assert "0.0502 mg/L at pH 8. That is above 0.05 mg/L, from which harm is seen. 5 water changes" in lab.words
+    assert "No bicarbonate now: after a dose it would be" in lab.words
 
 
 def test_the_same_reading_on_two_days(lab):
@@ -32,14 +36,14 @@ def test_a_dose_is_told_and_refused(lab):
     lab.set(tan="0.1 mg/L", ph="7.2", temperature="16 degC", alkalinity="35 mg/L")
     volume = lab.result["survey.volume"].low.m_as("m**3")
     assert lab.result["water.bicarbonate_today"].value.m_as("g") == pytest.approx(20 * volume * 84.0066 / 50.0435, rel=1e-6)
-    assert "Today at most" in lab.words
+    assert "Bicarbonate: at most" in lab.words
     lab.set(tan="1.5 mg/L")
     assert "No bicarbonate now" in lab.words and "bicarbonate_today" not in lab.result["water"]
 
 
 def test_no_ammonia_at_all(lab):
     lab.set(tan="0 mg/L")
-    assert "0 mg/L as N" in lab.words and "water change" not in lab.words
+    assert "poisons: 0 mg/L" in lab.words and "water change" not in lab.words
 
 
 def test_it_starts_from_the_newest_readings(lab):
@@ -48,4 +52,11 @@ def test_it_starts_from_the_newest_readings(lab):
 
 def test_a_pond_without_readings_has_a_lab_too():
     lab = WaterLab(parse_pond('[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"\n'))
-    assert "counts all ammonia" in lab.words
+    assert "the part that poisons" in lab.words and "binds ammonia" in lab.words  # its tap is not known
+
+
+def test_what_it_says_is_short(lab):
+    """At most some forty words: the picture stands below, and both must fit on a small screen."""
+    for values in ({}, {"tan": "4 mg/L", "ph": "6.4"}, {"tan": "4 mg/L", "ph": "10"}, {"tan": "0 mg/L"}):
+        lab.set(**values)
+        assert len(lab.words.split()) < 75 and len(lab.words) < 400

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..figures.water import WaterPicture
-from ..pond.doses import changes_words
 from ..pond.model import Reading
 from ..pond.plan import Plan, plan
 from ..pond.readings import latest
+from ..pond.water_words import in_short
 from ..units import Quantity
 from .base import Lab, Slider, start_in
 
@@ -50,9 +50,7 @@ class WaterLab(Lab):
         return plan(pond, done=self._done)
 
     def sentence(self, result: Plan, system: str) -> str:
-        stage = result["water"]
-        changes = changes_words(stage.numbers)
-        return " ".join(part for part in (stage.facts["ammonia"], changes and f"{changes}.", stage.facts["bicarbonate"]) if part)
+        return in_short(result.pond, result["water"].numbers)
 
 
 def _reading(inputs: WaterInputs) -> Reading:

@@ -39,10 +39,31 @@ def changes_words(numbers: Mapping[str, Number]) -> str:
     )
 
 
-def _times(number: Number) -> str:
+def _times(number: Number, many: str = ": too many for one day, so begin with one or two a day") -> str:
     times, size = int(number.value.m), f"{CHANGE.m:g} %"
     words = f"{times} water changes of {size} bring" if times > 1 else f"one water change of {size} brings"
-    return f"{words} it under the strictest limit" + (": too many for one day, so begin with one or two a day" if times > MANY else "")
+    return f"{words} it under the strictest limit" + (many if times > MANY else "")
+
+
+def changes_in_short(numbers: Mapping[str, Number]) -> str:
+    """Say in a few words how many water changes help; "" where none is needed."""
+    if not changes_words(numbers):
+        return ""
+    binder = "tap_ammonia" in numbers
+    key = "changes_bound" if binder else "changes_needed"
+    if key not in numbers:
+        return "Water changes alone do not mend it"
+    words = _times(numbers[key], ", over several days") + (", with a remover that binds ammonia" if binder else "")
+    return words[:1].upper() + words[1:]
+
+
+def bicarbonate_in_short(pond: Pond, numbers: Mapping[str, Number]) -> str:
+    """Say in a few words whether bicarbonate may go in, for a set that has all that a dose needs."""
+    if "bicarbonate_today" in numbers:
+        return f"Bicarbonate: at most {numbers['bicarbonate_today'].text()} today."
+    if "unionized_after" in numbers:
+        return f"No bicarbonate now: after a dose it would be {milligrams(numbers['unionized_after'].value)}."
+    return bicarbonate(pond, numbers)
 
 
 def bicarbonate(pond: Pond, numbers: Mapping[str, Number]) -> str:

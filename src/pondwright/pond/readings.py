@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ..science import carbonate
 from ..tables import coefficients
-from ..units import Q, Quantity, show, unit
+from ..units import Q, Quantity, in_unit, show, unit
 from .model import Pond, Reading
 from .moments import moment
 from .results import Number, Urgency
@@ -77,7 +77,7 @@ def steps(value, name: str, *, floor: bool = False) -> int:
     """Count how many of a limit's three ends a value has passed: 0 keeps them all, 3 passes even the loosest."""
     limit = coefficients()[name]
     ends = [end.magnitude for end in (limit.low, limit.typical, limit.high)]
-    number = value.m_as(unit(limit.unit))
+    number = in_unit(value, unit(limit.unit))
     return sum(number < end for end in ends) if floor else sum(number > end for end in ends)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from ..tables import coefficients
 from ..units import Q, show
-from .doses import bicarbonate, changes_words
+from .doses import bicarbonate, bicarbonate_in_short, changes_in_short, changes_words
 from .model import Pond
 from .night import stop_feeding
 from .readings import Verdict, airing_poisons, hour, latest, newest, steps
@@ -30,6 +30,23 @@ def judge(pond: Pond, numbers: Mapping[str, Number]) -> tuple[Verdict, ...]:
         return ()
     rules = (_ammonia, _nitrite, _oxygen, _temperature, _ph, _carbon_dioxide, _alkalinity, _hardness, _nitrate)
     return tuple(verdict for rule in rules if (verdict := rule(pond, reading, numbers)) is not None)
+
+
+def in_short(pond: Pond, numbers: Mapping[str, Number]) -> str:
+    """Say what the ammonia test means and what may be done about it, in two short sentences and one on bicarbonate; for a screen."""
+    reading, worst, limit = latest(pond), numbers["unionized_worst"].value, coefficients()["unionized_ammonia_limit"]
+    share = show(numbers["unionized_share"].value, "%", digits=2)
+    words = f"{share} of the ammonia is un-ionized, the part that poisons: {_mg(numbers['unionized_ammonia'].value)} at pH {reading.ph.m:g}"
+    if worst > numbers["unionized_ammonia"].value:
+        words += f", and {_mg(worst)} once the water has aired (pH {numbers['ph_aired'].value.m:.1f})"
+    step = steps(worst, "unionized_ammonia_limit")
+    end = (limit.low, limit.low, limit.typical, limit.high)[step]
+    words += f". That is {'above' if step else 'below'} {_mg(end)}, {_LIMIT_WORDS[step]}."
+    change = changes_in_short(numbers)
+    return f"{words}{f' {change}.' if change else ''} {bicarbonate_in_short(pond, numbers)}"
+
+
+_LIMIT_WORDS = ("the strictest limit", "the strictest limit", "the usual limit", "from which harm is seen")
 
 
 def _ammonia(pond, reading, numbers):

@@ -5,7 +5,7 @@ import contextlib
 import contextvars
 import math
 
-from .registry import QuantityError, unit
+from .registry import QuantityError, in_unit, unit
 
 SYSTEMS = ("metric", "us", "imperial")
 # metric unit -> (US customary, British imperial). What is missing reads the same everywhere (mg/L, V, A, W, h).
@@ -68,9 +68,9 @@ def show(quantity, metric_unit: str, system: str | None = None, digits: int = 3,
     ('5240 L', '1380 US gal')
     """
     target = unit_for(metric_unit, system)
-    value = quantity.m_as(unit(target))
+    value = in_unit(quantity, unit(target))
     if metric_unit in _FINE and not fixed and abs(value) < 1:
-        target, value = metric_unit, quantity.m_as(unit(metric_unit))
+        target, value = metric_unit, in_unit(quantity, unit(metric_unit))
     return f"{round_text(value, digits)} {short(target)}".strip()
 
 
