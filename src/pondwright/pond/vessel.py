@@ -6,9 +6,10 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from ..units import QuantityError, round_text, show
+from ..units import QuantityError, in_unit, round_text, show, unit
 from .fields import Depth, Section, Share, Words, measure
 
+_CM = unit("cm")
 Bore = measure("mm", at_least=5, at_most=500)
 Height = measure("cm", at_most=500)
 Side = measure("cm", at_least=5, at_most=1000)
@@ -82,6 +83,16 @@ class Outlet(Section):
         if self.screen_open is not None and self.screen_open.m_as("%") <= 0:
             raise QuantityError("screen_open is the open share of the screen: more than 0 %.")
         return self
+
+    @property
+    def sill(self) -> float:
+        """The level in cm below which no water leaves through this outlet: the lowest point of its opening.
+
+        An elbow that is turned down holds water down to its pipe's bottom, not to its mouth: there air gets in.
+        """
+        if self.kind in ("elbow_up", "floor"):
+            return float(in_unit(self.mouth if self.kind == "elbow_up" else self.height, _CM))
+        return max(float(in_unit(self.height, _CM) - in_unit(self.inside_diameter, _CM) / 2), 0.0)
 
 
 class Siphon(Section):

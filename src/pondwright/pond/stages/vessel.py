@@ -1,0 +1,335 @@
+"""The filter vessel as it will be built: what is in it, what it weighs, what the water meets on its way, what a stop of the pump does."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from ...science import biofilter as b
+from ...science import solids as d
+from ...science import spreader as s
+from ...science import vessel as v
+from ...tables import Coefficient, coefficients
+from ...units import Q, Quantity, in_unit, unit
+from .. import standing
+from ..model import Pond
+from ..night import as_coefficient, carry
+from ..results import End, Finding, Number, Stage, by_key, given, number
+from ..strata import Built, Stratum, built
+from ..vessel_words import assumptions, cautions, facts, findings, layers
+
+KEY, TITLE = "vessel", "The filter vessel"
+NEEDS = "needs [vessel] with shape, its inside sizes, height and [[vessel.layers]]"
+NEEDS_OUTLETS = "needs [[vessel.outlets]], for the level at which water stays when the pump stops"
+RIM_SPACE = 0.10  # m: to leave above the media for the spreader and for a rise of the level; common practice
+CLOGGED = 1 / 3  # of the spreader's holes, in the question what changes when they clog
+SPREAD = 0.10  # the first hole may give so much less than the last; common practice
+EVEN_LIMIT = 1.5  # area ratio above which the formula has no answer: the first holes give next to nothing
+_KG, _L_MIN, _MM = unit("kg"), unit("L/min"), unit("mm")
+_METHODS = ("Nusselt1916", "BilletSchultes1999", "Stichlmair1989")
+
+
+def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
+    """Plan the vessel as far as the pond file and the earlier stages tell."""
+    if pond.vessel is None:
+        return Stage(KEY, TITLE, missing=(NEEDS,), cautions=cautions({}))
+    inside = built(pond.vessel)
+    flow = so_far["plumbing"].numbers.get("flow") if "plumbing" in so_far and pond.pump else None
+    flow = flow if flow is not None and flow.low.m > 0 else None
+    numbers = [
+        *_inside(inside),
+        *_water(pond, inside, flow),
+        *_pace(pond, inside, flow),
+        *_solids(inside, so_far),
+        *_spreader(pond, flow),
+        *_stop(pond, inside, so_far),
+    ]
+    found = by_key(*numbers)
+    wishes = (
+        (flow is None, "needs [pump] and [plumbing], for the flow through the vessel"),
+        (inside.rest is None, NEEDS_OUTLETS),
+        ("oxygen_lasts" not in found and bool(inside.media), "needs [fish] and [place], for what uses oxygen when the pump stops"),
+    )
+    return Stage(
+        KEY,
+        TITLE,
+        found,
+        _heights(inside),
+        facts(pond, found),
+        (layers(inside.strata),),
+        assumptions(found),
+        cautions(found),
+        tuple(words for wanted, words in wishes if wanted),
+    )
+
+
+def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
+    """Say what would not work in this vessel, or not for long."""
+    return [] if pond.vessel is None else findings(pond, stages)
+
+
+def _heights(inside: Built) -> dict[str, Quantity]:
+    """Give the heights of the layers' edges from the top down, shape (layers + 1,), for pictures."""
+    return {"edges": Q(np.array([inside.strata[0].top, *(x.bottom for x in inside.strata)]), "m")}
+
+
+# ------------------------------------------------------------------------------------------------------------- the vessel itself
+
+
+def _inside(inside: Built) -> list[Number]:
+    area, edge, cone = Q(inside.area, "m2"), Q(inside.rim, "m"), Q(inside.cone, "m")
+    found = [
+        given("plan_area", "Area of the vessel, seen from above", "m2", area),
+        number("room", "Room in the vessel up to its rim", "L", lambda: v.filled_volume(edge, area, cone)),
+    ]
+    if not inside.media:
+        return found
+    volume = Q(inside.media_volume, "m3")
+    ends = [Q(sum(x.volume * float(x.row[f"ssa_{end}"].m) for x in inside.media) / volume.m, "m2/m3") for end in ("low", "typical", "high")]
+    sources = tuple(dict.fromkeys(key for x in inside.media for key in x.row["source"].split()))
+    recalled = any(x.row["status"] == "memory" for x in inside.media)
+    surface = Coefficient("ssa", "specific surface area of the media", *ends, "m2/m3", sources, recalled, "")
+    top = max(x.top for x in inside.strata if x.row is not None)
+    left = inside.room(max(inside.rim - RIM_SPACE, top)) - inside.room(top)
+    return [
+        *found,
+        given("media_volume", "Media in the layers", "L", volume),
+        number(
+            "media_surface",
+            "Surface of these media",
+            "m2",
+            lambda ssa: b.media_area(volume, ssa),
+            decides=True,
+            stacked=True,
+            ssa=End(surface, "low"),
+        ),
+        given("media_fit", "Media that still fit", "L", Q(left, "m3"), "10 cm stay free below the rim"),
+    ]
+
+
+def _water(pond: Pond, inside: Built, flow: Number | None) -> list[Number]:
+    """Give the water in the vessel running, drained and full to the rim, and what the stand carries each time."""
+    own, alone = pond.vessel.empty_mass, "" if pond.vessel.empty_mass else "without the vessel itself"
+    dry = Q((0.0 if own is None else float(in_unit(own, _KG))) + sum(x.volume * x.bulk for x in inside.strata), "kg")
+    soaked = sum(x.volume * x.bulk * x.soaks for x in inside.strata) / 1000
+    masses = [given("mass_dry", "Mass of the vessel with dry media", "kg", dry, alone)]
+    full = Q(inside.water_below(inside.rim) + soaked, "m3")
+    flooded = number(
+        "mass_flooded", "Mass that the stand carries if the vessel fills to its rim", "kg", lambda: v.mass_on_stand(dry, full), note=alone
+    )
+    if inside.rest is None:
+        return [*masses, flooded]
+    stays, runs = "Water that stays in the vessel when the pump has stopped", "Water in the vessel while the pump runs"
+    above = _above(inside)
+    if not above:
+        below = Q(inside.water_below(inside.rest), "m3")
+        found = [given("volume_drained", stays, "L", below, "up to the lowest outlet")]
+        running = given("volume_running", runs, "L", below, "the level taken at the lowest outlet")
+    else:
+        kept, film = _kept(inside, above), End(coefficients()["film_thickness"], "high")
+        found = [
+            number(
+                "volume_drained",
+                stays,
+                "L",
+                kept,
+                stacked=True,
+                film=film,
+                note="below the lowest outlet, and the film on the media above it",
+            )
+        ]
+    if flow is not None:
+        if above:
+            extra = End(_running(above, b.hydraulic_loading.plain(float(in_unit(flow.typical, _L_MIN)), inside.area)), "high")
+            running = number(
+                "volume_running",
+                runs,
+                "L",
+                lambda film, extra: Q(kept(film).m + extra.m, "m3"),
+                stacked=True,
+                film=film,
+                extra=extra,
+                note="the level taken at the lowest outlet; above it water only trickles",
+            )
+        found.append(running)
+        masses.append(
+            number(
+                "mass_running",
+                "Mass that the stand carries while the pump runs",
+                "kg",
+                lambda: v.mass_on_stand(dry, running.typical + Q(soaked, "m3")),
+                note=alone,
+            )
+        )
+    return [*found, *masses, flooded]
+
+
+def _above(inside: Built) -> list[tuple[Stratum, float]]:
+    """Return each mat and media layer with the part of it (m3) that lies above the level at rest."""
+    parts = ((x, x.volume - inside.part(x, inside.rest)) for x in inside.strata if x.row is not None)
+    return [(x, part) for x, part in parts if part > 0]
+
+
+def _kept(inside: Built, above: list[tuple[Stratum, float]]):
+    """Return what computes the water (m3) that a drained vessel keeps, for a thickness of the film."""
+    below = inside.water_below(inside.rest)
+
+    def kept(film: Quantity) -> Quantity:
+        water, thick = below, in_unit(film, _MM)
+        for n, (x, part) in enumerate(above):  # the first layer goes through the formulas' doors, which leaves the trace
+            clean = v.static_holdup(v.equivalent_diameter(Q(x.surface, "m2/m3"), x.void), x.void).m if n == 0 else _clean(x)
+            slime = v.film_water(Q(x.surface, "m2/m3"), film).m if n == 0 else v.film_water.plain(x.surface, thick)
+            water = water + part * (clean + slime)
+        return Q(np.broadcast_to(water, np.shape(thick)), "m3")
+
+    return kept
+
+
+def _clean(x: Stratum) -> float:
+    return v.static_holdup.plain(v.equivalent_diameter.plain(x.surface, x.void), x.void)
+
+
+def _running(above: list[tuple[Stratum, float]], loading: float) -> Coefficient:
+    """Put three published equations side by side as the water (m3) that trickles over the media above the level."""
+    ends = (sum(part * v.running_holdup.plain(loading, x.surface, x.void, 15.0, method) for x, part in above) for method in _METHODS)
+    return Coefficient("running", "water that runs over the media", *(Q(end, "m3") for end in sorted(ends)), "m3", _METHODS, True, "")
+
+
+# ------------------------------------------------------------------------------------------------------ water through the media
+
+
+def _pace(pond: Pond, inside: Built, flow: Number | None) -> list[Number]:
+    """Say how much water falls on a square metre and how long it stays."""
+    if flow is None:
+        return []
+    flows, area = End(as_coefficient(flow, "flow"), "low"), Q(inside.area, "m2")
+    loading = number(
+        "hydraulic_loading",
+        "Water on each square metre of the vessel",
+        "m3/m2/d",
+        lambda flow: b.hydraulic_loading(flow, area),
+        stacked=True,
+        flow=flows,
+    )
+    found = [loading]
+    if inside.media:
+        volume = Q(inside.media_volume, "m3")
+        found.append(
+            number(
+                "contact_time",
+                "Empty-bed contact time of the media",
+                "min",
+                lambda flow: v.contact_time(volume, flow),
+                stacked=True,
+                flow=flows,
+            )
+        )
+    if pond.vessel.flow == "up":
+        found.append(
+            number(
+                "settled",
+                "Smallest dirt that stays below where the water rises",
+                "µm",
+                lambda: d.smallest_settled(loading.typical),
+                note="what is larger settles there and can be drained off",
+            )
+        )
+    return [carry(one, flow) for one in found]
+
+
+def _solids(inside: Built, so_far: Mapping[str, Stage]) -> list[Number]:
+    """Say how much dirt the feed of the fullest month makes, and how soon the mats are full."""
+    feed = so_far["fish"].series.get("feed") if "fish" in so_far else None
+    if feed is None or not np.any(feed.m > 0):
+        return []
+    most, c = feed[int(feed.m.argmax())], coefficients()
+    solids = number(
+        "solids",
+        "Dry dirt from the feed of the fullest month",
+        "g/d",
+        lambda share: d.solids_from_feed(most, share),
+        decides=True,
+        stacked=True,
+        share=End(c["solids_share"], "high"),
+    )
+    mats = [x for x in inside.strata if x.kind == "mat"]
+    if not mats:
+        return [solids]
+    litres = Q(1000 * sum(x.volume for x in mats), "L")
+    void = sum(x.void * x.volume for x in mats) / sum(x.volume for x in mats)
+
+    def days(share, capture, fill, sludge) -> Quantity:
+        return d.days_between_rinses(d.mat_capacity(litres, void, fill, sludge), d.solids_from_feed(most, share), capture)
+
+    ends = {
+        name: End(c[key], end)
+        for name, key, end in (
+            ("share", "solids_share", "high"),
+            ("capture", "mat_capture", "high"),
+            ("fill", "mat_fill", "low"),
+            ("sludge", "sludge_solids", "low"),
+        )
+    }
+    return [solids, number("rinse_days", "The mat is full after", "d", days, stacked=True, likely=True, **ends)]
+
+
+# -------------------------------------------------------------------------------------------------------------- the spreader
+
+
+def _spreader(pond: Pond, flow: Number | None) -> list[Number]:
+    """Say what each hole gives, what head that takes, how even it is, and what changes when a third of the holes clog."""
+    sp = pond.vessel.spreader
+    if sp is None:
+        return []
+    left = max(round(sp.holes * (1 - CLOGGED)), 1)
+    found, ratio = [], {}
+    if sp.kind == "pipe":
+        found = [
+            given("hole_spacing", "Distance from hole to hole", "cm", sp.length / sp.holes),
+            number(
+                "holes_even", "Most holes of this size for a spread of 10 %", "-", lambda: s.most_holes(SPREAD, sp.hole, sp.inside_diameter)
+            ),
+        ]
+        ratio = {n: s.area_ratio(n, sp.hole, sp.inside_diameter) for n in (sp.holes, left)}
+        if ratio[sp.holes].m > EVEN_LIMIT:
+            return found
+        for key, label, n in (
+            ("evenness", "The first hole gives, of what the last gives", sp.holes),
+            ("evenness_clogged", "The same with a third of the holes clogged", left),
+        ):
+            found.append(number(key, label, "%", lambda n=n: Q(100 * float(s.first_to_last(ratio[n]).m), "%")))
+    if flow is None:
+        return found
+    whole = flow.typical
+    words = "Water that stands on the plate" if sp.kind == "plate" else "Head that the spreader takes"
+
+    def head(n: int) -> Quantity:
+        return s.hole_head(whole / n, sp.hole) if sp.kind == "plate" else s.manifold_head(whole, sp.inside_diameter, ratio[n])
+
+    return [
+        *found,
+        given("hole_flow", "Flow through one hole", "L/min", whole / sp.holes),
+        number("spreader_head", words, "cm", lambda: head(sp.holes)),
+        number("spreader_head_clogged", f"{words} with a third of its holes clogged", "cm", lambda: head(left)),
+    ]
+
+
+# ------------------------------------------------------------------------------------------------------- when the pump stops
+
+
+def _stop(pond: Pond, inside: Built, so_far: Mapping[str, Stage]) -> list[Number]:
+    """Say how long the media live without flow, under water and drained, and how long the pump may stop at most."""
+    if not inside.media:
+        return []
+    bed = standing.stopped(pond, so_far, standing.standing_water(inside))
+    found = [] if bed is None else [standing.flooded(bed, (inside.drowned or 0.0) <= standing.MOSTLY)]
+    if inside.drowned is None:
+        return found
+    top, film = inside.media[0], coefficients()["film_thickness"]
+    ends = (Q(_clean(top) + v.film_water.plain(top.surface, float(film.at(end).m)), "-") for end in ("low", "typical", "high"))
+    held = Coefficient("held", "water that the drained media hold", *ends, "-", (*film.sources, "SaezCarbonell1985"), True, "")
+    moist = standing.drained(held)
+    air = [] if bed is None else [standing.pores(bed, inside, top.void, held)]
+    safe = standing.safe_stop(bed, moist, inside.drowned)
+    return [*found, moist, *air, *(() if safe is None else (safe,))]
