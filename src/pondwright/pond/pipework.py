@@ -83,7 +83,7 @@ def line_of(plumbing: Plumbing, so_far: Mapping[str, Stage]) -> tuple[Line, tupl
     unverified = any(row["verified"] != "yes" for row in of_pipes.values())
     if average != nominal or unverified:
         sources = tuple(dict.fromkeys(row["source"] for row in of_pipes.values()))
-        ends["bore"] = End(_graded("bore", "bore of the pipe", sources, unverified), "low")
+        ends["bore"] = End(graded("bore", "bore of the pipe", sources, unverified), "low")
     bores = {"low": average, "typical": average, "high": nominal}
     one = len(runs) == 1
     shaped = {end: values[0] if one else np.array(values) for end, values in bores.items()}
@@ -93,7 +93,7 @@ def line_of(plumbing: Plumbing, so_far: Mapping[str, Stage]) -> tuple[Line, tupl
     return line, tuple(assumptions)
 
 
-def _graded(name: str, label: str, sources: tuple, unverified: bool) -> Coefficient:
+def graded(name: str, label: str, sources: tuple, unverified: bool) -> Coefficient:
     """Make a coefficient that stands for several at once: -1 picks the low end of each, 0 the typical, 1 the high one."""
     return Coefficient(name, label, Q(-1.0, "-"), Q(0.0, "-"), Q(1.0, "-"), "-", sources, unverified, "")
 
@@ -119,7 +119,7 @@ def _sums_of_fittings(runs: tuple[Run, ...]) -> tuple[dict[str, list[float]], Co
     losses = {end: [float(sum(count * row[end].magnitude for row, count in run)) for run in rows] for end in ("low", "typical", "high")}
     flat = [row for run in rows for row, _ in run]
     sources = tuple(dict.fromkeys(key for row in flat for key in row["source"].split()))
-    return losses, _graded("k", "loss of the fittings", sources, any(row["verified"] != "yes" for row in flat))
+    return losses, graded("k", "loss of the fittings", sources, any(row["verified"] != "yes" for row in flat))
 
 
 def curve_of(pump: Pump) -> tuple[Quantity, Quantity]:

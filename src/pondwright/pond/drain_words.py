@@ -1,0 +1,270 @@
+"""Drains in words: what the stage assumes, the cautions, the holes to drill, and what fails when something clogs or bursts."""
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+import numpy as np
+
+from ..science.outlets import curved_gap
+from ..tables import coefficients, load
+from ..units import Q, in_unit, show, unit
+from . import climate
+from .model import Pond
+from .results import Assumption, Finding, Grid, Number, Stage, Urgency
+
+LITTLE = Q(5.0, "cm")  # of freeboard; common practice
+SLOW, FAST = Q(6.1, "cm/s"), Q(12.2, "cm/s")  # 0.2 and 0.4 ft/s towards a screen, NMFSPump
+FRY = Q(6.0, "cm")  # shorter fish count as fry there
+FRY_GAP = Q(2.4, "mm")  # 3/32 inch, NMFSPump
+FISH_GAP = 0.1  # of a fish's length; a judgement: a carp's head is about as wide
+CROWDED = Q(15.0, "kg/m3")  # highest for fish on show, SRAC453: with running water, which there is none of then
+DREGS = 0.1  # of the water; a judgement: with less than that left it is a matter of hours
+SMALL_GAP = Q(1.0, "mm")  # that a rubber seal takes up on a curved wall; a judgement
+NEAR = 0.06  # how far a bore may lie from that of a pipe in the table of seals to be called that pipe
+NO_SUCTION = ("No drain is taken to be under suction: what enters is never more than its open mouth lets in at that height of water. A "
+              "drain that falls outside and runs full would carry more, but only while no air gets in, and nobody can rely on that.")
+FREE_END = "The free ends of all drains hang in the air: a drain that ends under water starts from that water's level."
+NOT_COUNTED = "The siphon counts as a way out only as far as water dribbles over its crest, so the levels hold if it does not start."
+BIG_ONE = "Of all ways out the one that carries most is taken to be the one that clogs."
+MONTHS = climate.MONTHS
+_CM = unit("cm")
+
+
+def assumptions(pond: Pond, numbers: Mapping[str, Number]) -> tuple[Assumption, ...]:
+    """Name the choices that the plan made for these drains."""
+    if "level_running" not in numbers:
+        return ()
+    found = [Assumption(NO_SUCTION, ("Judgement",)), Assumption(FREE_END, ("Judgement",)), Assumption(BIG_ONE, ("Judgement",))]
+    for name in ("drain_hole", "drain_pipe", "drain_lip"):
+        c = coefficients()[name]
+        words = f"{c.label[0].upper()}{c.label[1:]}: {c.typical.m:g} of the frictionless flow, range {c.low.m:g} to {c.high.m:g}."
+        found.append(Assumption(words, c.sources, c.unverified))
+    if bare := [outlet.name for outlet in pond.vessel.outlets if outlet.length is None and outlet.kind != "hole"]:
+        words = f"Nothing tells the length of the pipe outside: {', '.join(bare)}. It is taken to end at the wall."
+        found.append(Assumption(words, ("Judgement",)))
+    if pond.vessel.siphon is not None:
+        found.append(Assumption(NOT_COUNTED, ("Judgement",)))
+    return tuple(found)
+
+
+def cautions() -> tuple[str, ...]:
+    """Give the usual cautions of drains, siphons and frost."""
+    return (
+        "Test drains, siphon and overflow with clean water before there are fish: shut one way out after the other, with someone at the "
+        "pump's plug. Water that runs over must find its way back to the pond or away from every plug, battery and footpath.",
+        "Never suck a siphon on with your mouth: pond and filter water carry germs. Fill the hose under water instead.",
+        "Below freezing: lines that slope all the way drain themselves when the pump stops; one with a check valve or a sag stays full and "
+        "bursts. Stop an exposed filter before the nights freeze hard, drain it, and raise the pump to half the depth, so that it does "
+        "not mix the warmer water at the bottom with the cold. Keep an opening in the ice with an air stone or a pot of hot water. Never "
+        "hit the ice: the shock harms the fish. Stay off it.",
+        "Let the water come back far from the intake, so that it crosses the pond, and let it fall or spread at the surface in the warm "
+        "months: that brings air. Guard the return so that nobody trips and no small child reaches the water.",
+    )
+
+
+def holes(pond: Pond) -> list[Grid]:
+    """List the holes to drill, with what is common for rubber seals, and the gap that a round wall leaves under a flat seal."""
+    rows, across = [], pond.vessel.diameter
+    for outlet in pond.vessel.outlets:
+        least = most = spacing = gap = None
+        if outlet.kind == "hole":
+            least = most = outlet.inside_diameter
+        elif (seal := _seal(outlet.inside_diameter)) is not None:
+            least, most, spacing = (seal[key] for key in ("hole_least", "hole_most", "spacing"))
+        if most is not None and across is not None and outlet.kind != "floor" and most < across:
+            gap = curved_gap(most, across)
+        rows.append((outlet.name, least, most, spacing, gap))
+    heads = "way out", "hole at least", "hole at most", "centres apart, at least", "gap on the round wall"
+    title = "Holes to drill: measure the seal that you bought first"
+    return [Grid(title, heads, ("", "mm", "mm", "mm", "mm"), tuple(rows))] if rows else []
+
+
+def _seal(bore) -> dict | None:
+    """Return the row of the table of seals for the pipe whose bore this is, None where none comes near."""
+    pipes, wanted = load("pipes"), in_unit(bore, unit("mm"))
+    found = min(load("seals").rows, key=lambda row: abs(pipes[row["pipe"]]["inside_diameter"].m - wanted))
+    return found if abs(pipes[found["pipe"]]["inside_diameter"].m / wanted - 1) <= NEAR else None
+
+
+# ------------------------------------------------------------------------------------------------------------------------ findings
+
+
+def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
+    """Say what runs over, what empties the pond, what the siphon does, what freezes."""
+    stage = stages["drains"]
+    checks = (_runs_over(pond, stage, stages), _freeboard(stage), _screens(stage), _siphon(stage), _waste(pond, stage), _too_low(pond),
+              _cut_holes(pond), _round_wall(stage), _back(pond, stage), _emptied(pond, stage, stages), _intake(pond, stage), _frost(pond))
+    return [finding for check in checks for finding in check]
+
+
+def _runs_over(pond: Pond, stage: Stage, stages: Mapping[str, Stage]) -> Iterator[Finding]:
+    if "level_running" not in stage:
+        return
+    flow, where = stages["plumbing"]["flow"], next(g for g in stage.grids if g.title.startswith("Where"))
+    most = show(flow.high, "L/min")
+    fix = f"Add an overflow that leads back to the pond: a {stage.facts['overflow']}." if stage.facts["overflow"] else (
+        "Lower the ways out or widen them: there is no room for an overflow below the rim.")
+    open_over, shut_over = (row[-1] for row in where.rows[:2])
+    if open_over.m > 0:
+        yield Finding("drains.runs_over", Urgency.FIX,
+                      f"This vessel may run over with all its drains open: at {most} they carry {show(flow.high - open_over, 'L/min')} "
+                      f"with the water at the rim, and {show(open_over, 'L/min')} run over the edge.", fix, ("drains.level_running",))
+    elif shut_over.m > 0:
+        largest = stage.facts["largest"]
+        more = f"with {largest} shut the others carry {show(flow.high - shut_over, 'L/min')} at the rim" if shut_over < flow.high else (
+            f"{largest} is the only one")
+        yield Finding("drains.one_blocked", Urgency.FIX,
+                      f"This vessel runs over if one drain clogs: at {most}, {more}, and {show(shut_over, 'L/min')} run over the edge.",
+                      fix,
+                      ("drains.level_blocked", "drains.overflow_flow"))
+
+
+def _freeboard(stage: Stage) -> Iterator[Finding]:
+    if "freeboard" in stage and 0 < stage["freeboard"].value.m < LITTLE.m:
+        yield Finding("drains.freeboard", Urgency.IMPROVE,
+                      f"While the pump runs the water stands {stage['freeboard'].text(digits=2)} below the rim at worst; "
+                      f"{show(LITTLE, 'cm')} are common practice.", "Widen a drain, set it lower, or throttle the pump.",
+                      ("drains.freeboard",))
+
+
+def _screens(stage: Stage) -> Iterator[Finding]:
+    if "level_screens" in stage and stage["level_screens"].note:
+        yield Finding("drains.screens", Urgency.FIX,
+                      "With half of each screen clogged this vessel runs over at worst: the level reaches the rim.",
+                      "Give the drains larger screens (a basket has many times the area of a flat disc), and clean them each week.",
+                      ("drains.level_screens",))
+
+
+def _siphon(stage: Stage) -> Iterator[Finding]:
+    does = stage.facts.get("siphon_does")
+    advice = {
+        "drains": "Shut the other drains down to a trickle, or give the siphon up: the vessel drains well without it.",
+        "dribbles": "Take a narrower standpipe: the flow that it needs falls steeply with the bore.",
+        "doubtful": "Take a narrower standpipe, or put a bend at the end of its pipe that holds some water, and try again.",
+        "overflows": "Lower the crest or raise the rim.",
+        "stays": "Lead the pipe further down, or take a wider one, so that it carries more than comes in; or let less water in.",
+        "runs": "Count the cycle with a watch now and then: a siphon that has changed its pace is clogging or drawing air.",
+    }
+    if does is not None:
+        yield Finding("drains.siphon", Urgency.NOTE if does == "runs" else Urgency.IMPROVE, stage.facts["siphon"], advice[does],
+                      ("drains.siphon_start",))
+
+
+def _waste(pond: Pond, stage: Stage) -> Iterator[Finding]:
+    """Water that leaves to waste while all is well takes the pond with it."""
+    if "level_running" not in stage or pond.fish is None:
+        return
+    level = stage["level_running"].value
+    if running := [o.name for o in pond.vessel.outlets if o.leads_to == "waste" and o.sill < in_unit(level, _CM)]:
+        yield Finding("drains.waste", Urgency.DANGER,
+                      f"{running[0]} leads to waste and begins at {show(Q(_sill(pond, running[0]), 'cm'), 'cm')}, below the running "
+                      f"level of {show(level, 'cm')} at worst: the pump would empty the pond through it.",
+                      "Lead it back to the pond, or set it above every level that can occur.", ("drains.level_running",))
+
+
+def _sill(pond: Pond, name: str) -> float:
+    return next(o.sill for o in pond.vessel.outlets if o.name == name)
+
+
+def _too_low(pond: Pond) -> Iterator[Finding]:
+    vessel = pond.vessel
+    if vessel is None or vessel.above_pond is None:
+        return
+    for outlet in vessel.outlets:
+        above = float(in_unit(vessel.above_pond, _CM)) + outlet.sill
+        if outlet.leads_to == "pond" and above < 0:
+            yield Finding("drains.below_pond", Urgency.FIX,
+                          f"{outlet.name} lies {show(Q(-above, 'cm'), 'cm')} below the pond's water: nothing runs back through it, and "
+                          "the vessel fills to the pond's own level at least.", "Raise the vessel, or move the outlet up.", ())
+            return
+
+
+def _cut_holes(pond: Pond) -> Iterator[Finding]:
+    for outlet in pond.vessel.outlets if pond.vessel is not None else ():
+        low = in_unit(outlet.height, _CM) - in_unit(outlet.inside_diameter, _CM) / 2
+        if outlet.kind not in ("floor", "elbow_up") and low < 0:
+            yield Finding("drains.cut_floor", Urgency.FIX,
+                          f"{outlet.name} stands {show(outlet.height, 'cm')} above the bottom with a bore of "
+                          f"{show(outlet.inside_diameter, 'mm')}: its "
+                          "hole would cut into the bottom.", "Set it at least a hole's width above the bottom, or go through the floor.",
+                          ())
+            return
+
+
+def _round_wall(stage: Stage) -> Iterator[Finding]:
+    gaps = [(row[0], row[-1]) for grid in stage.grids if grid.title.startswith("Holes") for row in grid.rows if row[-1] is not None]
+    if gaps and max(gap for _, gap in gaps) > SMALL_GAP:
+        name, gap = max(gaps, key=lambda pair: pair[1])
+        yield Finding("drains.round_wall", Urgency.NOTE,
+                      f"Under the seal of {name} the round wall bends away by {show(gap, 'mm')}; a flat washer bridges about "
+                      f"{show(SMALL_GAP, 'mm')}.",
+                      "Use a rubber seal that is made for round walls, drill where the wall is flattest, or go through the floor.", ())
+
+
+def _back(pond: Pond, stage: Stage) -> Iterator[Finding]:
+    line = pond.plumbing
+    if "back_siphon" not in stage or not in_unit(line.mouth_under_water, _CM) > 0 or line.air_break:
+        return
+    low = pond.vessel.above_pond is not None and in_unit(pond.vessel.above_pond + pond.vessel.height, _CM) < 0
+    yield Finding("drains.back_siphon", Urgency.DANGER if low else Urgency.IMPROVE,
+                  f"The line ends {show(line.mouth_under_water, 'cm')} under water and has no air hole: when the pump stops, "
+                  f"{stage['back_siphon'].text(digits=2)} run back to the pond, dirt and all" +
+                  (", or the pond empties into the vessel, whose rim lies below it." if low else "."),
+                  "Drill a hole of some 5 mm into the line just above the vessel's highest water, or end the line above it.",
+                  ("drains.back_siphon",))
+
+
+def _emptied(pond: Pond, stage: Stage, stages: Mapping[str, Stage]) -> Iterator[Finding]:
+    if "water_left" not in stage or pond.pump is None:
+        return
+    left, wanted, depth = stage["water_left"], stage["intake_wanted"], stage["depth_left"]
+    if depth.value >= wanted.value:
+        return
+    mass = stages["fish"]["biomass"].value if "biomass" in stages["fish"] else None
+    crowded = mass is not None and (left.value.m == 0 or mass / left.value > CROWDED)
+    fish = "" if mass is None else f" for {show(mass, 'kg', digits=2)} of fish"
+    hours = f"within {stage['time_to_empty'].text(digits=2)} " if "time_to_empty" in stage else ""
+    other = f" A vessel that runs over does the same in {stage['time_to_overflow'].text(digits=2)}." if "time_to_overflow" in stage else ""
+    share = left.value / stages["survey"]["volume"].value
+    yield Finding("drains.pond_emptied", Urgency.DANGER if crowded else Urgency.FIX if share < DREGS else Urgency.IMPROVE,
+                  f"A split hose lets the pump draw the pond down to its intake {hours}and leave {left.text(digits=2)}{fish}, "
+                  f"{depth.text(digits=2)} deep.{other}", f"Raise the intake to {wanted.text(digits=2)} above the bottom or higher: then "
+                                                          "a third of the water "
+                                   "stays. Lead every "
+                  "overflow back to the pond.", ("drains.water_left", "drains.intake_wanted"))
+
+
+def _intake(pond: Pond, stage: Stage) -> Iterator[Finding]:
+    intake = pond.plumbing.intake if pond.plumbing is not None else None
+    if intake is None or pond.fish is None:
+        return
+    small = min((g.length for g in pond.fish.groups), key=lambda length: in_unit(length, _CM))
+    limit = FRY_GAP if small < FRY else FISH_GAP * small
+    if intake.opening is not None and intake.opening > limit:
+        yield Finding("drains.intake_gap", Urgency.FIX,
+                      f"The intake's widest gap is {show(intake.opening, 'mm')}; for fish of {show(small, 'cm')} it should be at most "
+                      f"{show(limit, 'mm', digits=2)}.", "Put the pump into a basket of finer mesh, with as much open area as will go.", ())
+    if "intake_speed" in stage and stage["intake_speed"].value > SLOW:
+        speed = stage["intake_speed"]
+        yield Finding("drains.intake_speed", Urgency.FIX if speed.value > FAST else Urgency.IMPROVE,
+                      f"The water runs through the intake's screen at {speed.text(digits=2)}; for young fish {show(SLOW, 'cm/s')} is the "
+                      f"limit where nobody cleans it daily, {show(FAST, 'cm/s')} where someone does.",
+                      "Give the screen more open area: a large basket or a bag of mesh round the pump.", ("drains.intake_speed",))
+
+
+def _frost(pond: Pond) -> Iterator[Finding]:
+    here = climate.known(pond)
+    if here is None or (pond.vessel is None and pond.plumbing is None):
+        return
+    air = here.air_temperature.m_as("degC")
+    cold = [MONTHS[n] for n in np.flatnonzero(air <= 0.0)]
+    record = pond.place.record_cold
+    if not cold and (record is None or record.m_as("degC") >= 0):
+        return
+    when = f"in {', '.join(cold)} the mean of the air is below freezing" if cold else f"nights of {show(record, 'degC')} have been known"
+    valve = pond.plumbing is not None and any(run.fittings.get("check_valve") for run in pond.plumbing.line)
+    full = " The line holds its water behind the check valve and would burst." if valve else ""
+    yield Finding("drains.frost", Urgency.FIX if cold and valve else Urgency.IMPROVE if cold else Urgency.NOTE,
+                  f"Lines and vessel can freeze: {when}.{full}",
+                  "Lay every line so that it drains itself when the pump stops, stop and drain an exposed filter before hard frost, "
+                  "raise the pump to half the depth, and keep an opening in the ice without a blow.", ())

@@ -1,0 +1,206 @@
+"""The levels in a vessel: what its ways out carry at each height of the water, and where the water stands at a flow.
+
+Plain numbers inside (cm, mm, m, L/min), so that a level is found in a fraction of a millisecond; heights are above the inside bottom.
+"""
+from __future__ import annotations
+
+import functools
+import math
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from ..science import outlets as o
+from ..science import siphon as s
+from ..science.pipes import GRAVITY
+from ..science.water_properties import kinematic_viscosity
+from ..tables import coefficients, load
+from ..units import unit
+from .pipework import COLD, MILD, WARM
+from .vessel import Outlet, Siphon, Vessel
+
+_M, _CM, _MM, _ONE = unit("m"), unit("cm"), unit("mm"), unit("-")
+HIGHEST = 0.1  # Darcy factor at Re = 4000 in the roughest pipe that a file can hold (0.3 mm in 5 mm) is 0.09
+CEILING = 1000.0  # cm above the rim up to which a level is sought as if the wall went on
+# what an outlet's pipe loses besides its friction: rows of the fittings table by kind of outlet
+LOSSES = {"stub": ("entrance_projecting", "exit"), "tee": ("tee_branch", "exit"), "elbow_up": ("entrance", "elbow_90", "exit"),
+          "elbow_down": ("entrance", "elbow_90", "exit"), "floor": ("entrance", "exit"), "hole": ("exit",),
+          "bell": ("entrance_projecting", "return_bend", "exit"), "loop": ("entrance_projecting", "return_bend", "exit")}
+NOT_RUNNING = "siphon, not running"
+GOOD_FLOW = {"low": "high", "typical": "typical", "high": "low"}  # a drain that carries little has high losses
+WATER = {"low": COLD, "typical": MILD, "high": WARM}
+
+
+@dataclass(frozen=True)
+class Way:
+    """One way out. `sill` is the lowest level at which water leaves, `end` the height of the pipe's free end (None: no pipe)."""
+
+    name: str
+    upright: bool
+    bore: float
+    sill: float
+    end: float | None
+    length: float
+    cd: float
+    cd_lip: float
+    k: float
+    roughness: float
+    viscosity: float
+    share: float = 1.0
+    screened: bool = False
+
+    def flow(self, level: float) -> float:
+        """Return what leaves at a level: the least of what mouth and pipe let through."""
+        over = level - self.sill
+        if over <= 0:
+            return 0.0
+        enters = self._enters(over)
+        return enters if self.end is None or self._pipe_is_ample(enters, level, over) else min(enters, self._pipe(level, over))
+
+    def governs(self, level: float) -> str:
+        """Name what holds the water back at a level."""
+        over = level - self.sill
+        if over <= 0:
+            return "dry"
+        if self.end is not None and self._pipe(level, over) < self._enters(over):
+            return "full pipe"
+        drowns = s.drowning_head.plain(self.bore, self.cd_lip, self.cd) if self.upright else self.bore / 10
+        return "weir" if over < drowns else "orifice"
+
+    def _enters(self, over: float) -> float:
+        if self.upright:
+            return self.share * min(o.lip_flow.plain(self.bore, over, self.cd_lip), o.orifice_flow.plain(self.bore, over, self.cd))
+        return self.share * o.hole_flow.plain(self.bore, over, self.cd)
+
+    def _drive(self, level: float, over: float) -> float:
+        """Return the head (cm) that drives the pipe running full, from the middle of the wet part where its mouth is half-drowned."""
+        half = self.bore / 20
+        height = level if self.upright else self.sill + half + max(over / 2, over - half)
+        return max(height - self.end, 0.0)
+
+    def _pipe(self, level: float, over: float) -> float:
+        return o.full_pipe_flow.plain(self._drive(level, over), self.bore, self.length, self.k, self.roughness, self.viscosity)
+
+    def _pipe_is_ample(self, enters: float, level: float, over: float) -> bool:
+        """Tell without working out its friction whether the pipe carries what enters: no pipe in turbulent flow has more than HIGHEST."""
+        bore = self.bore / 1000
+        speed = enters / 47_123.9 / bore**2  # 60 000 pi/4
+        return speed * self.bore * 1000 / self.viscosity > 4000 and (
+            (self.k + HIGHEST * self.length / bore) * speed**2 < 2 * GRAVITY * self._drive(level, over) / 100)
+
+
+VISCOSITY = {end: float(kinematic_viscosity.plain(water.m_as("degC"))) for end, water in WATER.items()}
+
+
+@functools.cache
+def carrying(kind: str, end: str) -> tuple[float, float, float, float, float]:
+    """Return the coefficients of one kind of outlet (or siphon): cd, cd of a lip, K of its pipe, roughness (mm), viscosity (mm2/s)."""
+    c, fittings = coefficients(), load("fittings")
+    cd = c["drain_pipe" if kind in ("stub", "tee", "elbow_down") else "drain_hole"].at(end).magnitude
+    k = sum(fittings[key][GOOD_FLOW[end]].magnitude for key in LOSSES[kind])
+    rough = c["pipe_roughness"].at(GOOD_FLOW[end]).m_as("mm")
+    return float(cd), float(c["drain_lip"].at(end).magnitude), float(k), float(rough), VISCOSITY[end]
+
+
+def way(outlet: Outlet, end: str = "typical") -> Way:
+    """Turn an outlet of the pond file into plain numbers; `end` is "low" where it carries little.
+
+    No pipe is under suction: what enters is never more than the open mouth lets in, and the pipe's whole fall drives its friction only.
+    An elbow turned down and a tee take in water at the height of their pipe, where air gets in; a bare hole has no pipe.
+    """
+    bore, height = float(outlet.inside_diameter.m_as(_MM)), float(outlet.height.m_as(_CM))
+    upright, axis = outlet.kind in ("elbow_up", "floor"), 0.0 if outlet.kind == "floor" else height
+    length = drop = 0.0
+    if outlet.length is not None:
+        length = float(outlet.length.m_as(_M))
+    if outlet.drop is not None:
+        drop = float(outlet.drop.m_as(_CM))
+    piped = outlet.kind != "hole" and outlet.length is not None
+    share = 1.0 if outlet.screen_open is None else float(outlet.screen_open.m_as(_ONE))
+    sill = outlet.sill if upright else axis - bore / 20
+    length += (sill - axis) / 100 if upright else 0.0
+    screened = outlet.screen_open is not None
+    return Way(outlet.name, upright, bore, sill, axis - drop if piped else None, length, *carrying(outlet.kind, end), share, screened)
+
+
+def lip_of(siphon: Siphon, end: str = "typical") -> Way:
+    """Return a siphon that does not run as a way out: water dribbles over its crest into the pipe."""
+    return Way(NOT_RUNNING, siphon.kind == "bell", float(siphon.inside_diameter.m_as(_MM)), float(siphon.crest.m_as(_CM)), None, 0.0,
+               *carrying(siphon.kind, end))
+
+
+def siphon_carries(siphon: Siphon, level: float, end: str = "typical") -> float:
+    """Return what a running siphon carries at a level."""
+    head = level - float(siphon.crest.m_as(_CM)) + float(siphon.drop.m_as(_CM))
+    bore, length = float(siphon.inside_diameter.m_as(_MM)), float(siphon.length.m_as(_M))
+    return o.full_pipe_flow.plain(max(head, 0.0), bore, length, *carrying(siphon.kind, end)[2:])
+
+
+def trip_level(siphon: Siphon, end: str = "typical") -> float:
+    """Return the level at which a siphon's mouth drowns: over a bell's lip, or at the top of a loop's bore."""
+    bore, crest = float(siphon.inside_diameter.m_as(_MM)), float(siphon.crest.m_as(_CM))
+    if siphon.kind == "loop":
+        return crest + bore / 10
+    cd, cd_lip = carrying(siphon.kind, end)[:2]
+    return crest + s.drowning_head.plain(bore, cd_lip, cd)
+
+
+def starting_flow(siphon: Siphon) -> float:
+    """Return the flow that drowns a siphon's mouth, typical coefficients."""
+    bore = float(siphon.inside_diameter.m_as(_MM))
+    return s.priming_flow.plain(bore) if siphon.kind == "bell" else o.hole_flow.plain(bore, bore / 10)
+
+
+# ------------------------------------------------------------------------------------------------------------------- levels
+
+
+def ways_of(vessel: Vessel, end: str = "typical") -> tuple[Way, ...]:
+    """Return every outlet of a vessel, and its siphon as long as that does not run."""
+    return (*(way(outlet, end) for outlet in vessel.outlets), *(() if vessel.siphon is None else (lip_of(vessel.siphon, end),)))
+
+
+def carried(ways: Iterable[Way], level: float) -> float:
+    """Return what all ways carry together at a level."""
+    return sum([w.flow(level) for w in ways])
+
+
+def alike(ways: Iterable[Way]) -> list[tuple[Way, int]]:
+    """Tell how many ways there are of each kind, so that drains of one kind are worked out once."""
+    return list(Counter(replace(w, name="") for w in ways).items())
+
+
+def curve(ways: Iterable[Way], heights: list[float]) -> list[float]:
+    """Return what all ways carry together at each of many heights."""
+    kinds = alike(ways)
+    return [sum([count * w.flow(height) for w, count in kinds]) for height in heights]
+
+
+def level_at(flow: float, ways: tuple[Way, ...], rim: float) -> float:
+    """Return the level at which the ways carry a flow, as if the wall went on above the rim; infinite where none ever does.
+
+    The levels between which it must lie are widened step by step and then narrowed (bracketing root finder of the library fluids).
+    """
+    from fluids.numerics import brenth
+
+    if not ways or carried(ways, rim + CEILING) < flow:
+        return math.inf
+    kinds = alike(ways)
+
+    def spare(level: float) -> float:
+        return sum([count * w.flow(level) for w, count in kinds]) - flow
+
+    low = min(w.sill for w in ways)
+    high = low + 2.0
+    while spare(high) < 0:
+        low, high = high, high + 2 * (high - low)
+    return brenth(spare, low, high, xtol=1e-7)
+
+
+def without(ways: tuple[Way, ...], shut: str) -> tuple[Way, ...]:
+    """Return the ways that are left when the one of that name is shut."""
+    return tuple(w for w in ways if w.name != shut)
+
+
+def half_blocked(ways: tuple[Way, ...]) -> tuple[Way, ...]:
+    """Return the ways with half of each screen clogged."""
+    return tuple(replace(w, share=w.share / 2) if w.screened else w for w in ways)
