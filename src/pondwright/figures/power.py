@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 from matplotlib.patches import PathPatch
-from matplotlib.path import Path
 
 from ..pond.climate import MONTHS
 from ..pond.plan import Plan
 from ..pond.results import Stage
 from ..units import Q, show
 from .base import BLACK, BLUE, GREY, PALE, PALE_BLUE, VERMILLION, Picture, roomy, tidy
+from .season import bars
 
 
 class PowerPicture(Picture):
@@ -22,8 +22,8 @@ class PowerPicture(Picture):
         self.year, self.store = self.figure.subplots(1, 2, width_ratios=(2.1, 1))
         self.figure.subplots_adjust(left=0.09, right=0.98, bottom=0.165, top=0.815, wspace=0.12)
         # all bars of a kind are one patch: twelve of them would take as long to draw as everything else
-        self.used = self.year.add_patch(PathPatch(_bars(np.zeros(12)), facecolor=PALE_BLUE, edgecolor=BLACK))
-        self.unused = self.year.add_patch(PathPatch(_bars(np.zeros(12)), facecolor="white", edgecolor=GREY, hatch="///"))
+        self.used = self.year.add_patch(PathPatch(bars(np.zeros(12)), facecolor=PALE_BLUE, edgecolor=BLACK))
+        self.unused = self.year.add_patch(PathPatch(bars(np.zeros(12)), facecolor="white", edgecolor=GREY, hatch="///"))
         self.typical = self.year.plot(range(12), [0.0] * 12, color=BLUE, marker="o", linestyle="none")[0]
         self.need = self.year.plot([-0.6, 11.6], [0, 0], color=VERMILLION, linestyle="--", linewidth=2)[0]
         self.year.set(xlim=(-0.6, 11.6), xticks=range(12))
@@ -53,8 +53,8 @@ class PowerPicture(Picture):
         low, typical = (_watt_hours(stage, key) for key in ("energy_in", "energy_typical"))
         need = float(stage["daily_energy"].value.m_as(_DAILY)) if "daily_energy" in stage else 0.0
         used = _used(stage)
-        self.used.set_path(_bars(np.where(used, low, 0.0)))
-        self.unused.set_path(_bars(np.where(used, 0.0, low)))
+        self.used.set_path(bars(np.where(used, low, 0.0)))
+        self.unused.set_path(bars(np.where(used, 0.0, low)))
         top = roomy(2.5 * need if need else max(1.2 * typical.max(), 1.0))  # what is far more than enough may leave the picture
         self.typical.set_data(range(12), typical)
         self.need.set_data([-0.6, 11.6], [need, need])
@@ -99,14 +99,6 @@ class PowerPicture(Picture):
 
 
 _DAILY, _AH = Q(1, "Wh/d").units, Q(1, "Ah").units
-
-
-def _bars(heights: np.ndarray) -> Path:
-    """Return twelve upright bars as one path."""
-    x, zero = np.arange(12.0), np.zeros(12)
-    corners = [(x - 0.38, zero), (x - 0.38, heights), (x + 0.38, heights), (x + 0.38, zero), (x - 0.38, zero)]
-    vertices = np.array([np.column_stack(c) for c in corners]).transpose(1, 0, 2).reshape(-1, 2)
-    return Path(vertices, [Path.MOVETO, Path.LINETO, Path.LINETO, Path.LINETO, Path.CLOSEPOLY] * 12)
 
 
 def _watt_hours(stage: Stage, key: str) -> np.ndarray:

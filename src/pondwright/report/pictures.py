@@ -15,6 +15,8 @@ PICTURES = (
     ("survey", "survey:SurveyPicture"),
     ("plumbing", "plumbing:PlumbingPicture"),
     ("power", "power:PowerPicture"),
+    ("power", "wiring:WiringPicture"),
+    ("season", "season:SeasonPicture"),
     ("filter", "filter:FilterPicture"),
     ("stocking", "stocking:StockingPicture"),
     ("water", "water:WaterPicture"),

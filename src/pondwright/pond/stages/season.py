@@ -41,7 +41,8 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         "pump_hours": by_month(years["low"].run_hours, "h/d"), "pump_hours_typical": by_month(years["typical"].run_hours, "h/d"),
         "gap": by_month(years["low"].gaps, "h"), "gap_typical": by_month(years["typical"].gaps, "h"),
         "unpowered": by_month(years["low"].unpowered, "h"), "charge": by_month(_lowest_charge(weather, years["low"]), "Wh"),
-    }
+        "day_hours": Q(_by_day(years["low"].running, np.sum), "h/d"), "day_charge": Q(_by_day(years["low"].charge, np.min), "Wh"),
+    }  # the last two of shape (365,): the hours of each day that the pump runs, and its lowest charge, at the cautious end
     facts = {"worst_month": MONTH_NAMES[worst], "weather": weather.name, "gap_starts": _date(years["low"].longest_gap[1]),
              "made": "yes" if weather.solar_clock else "no"}
     grids = _by_month(years, use), _ledger(years["typical"]), _compared(pond, options(pond))
@@ -72,6 +73,10 @@ def _numbers(years: Mapping[str, Season], worst: int) -> list[Number]:
 
 def _lowest_charge(weather, year: Season) -> np.ndarray:
     return weather.by_month(year.charge, np.min)
+
+
+def _by_day(hourly: np.ndarray, how) -> np.ndarray:
+    return how(hourly.reshape(365, 24), axis=1)
 
 
 def _date(hour: int) -> str:
