@@ -38,7 +38,7 @@ def test_curves_are_the_models(demo):
 def test_words(demo):
     words = FilterPicture().alt(demo)
     assert "what binds is" in words and "August" in words and demo["filter"]["capacity"].text(digits=2) in words
-    assert "oz/day" in FilterPicture().alt(demo, "us")
+    assert "g/day" in FilterPicture().alt(demo, "us")  # less than an ounce stays in grams
 
 
 def test_a_pond_without_a_filter_still_has_a_picture():

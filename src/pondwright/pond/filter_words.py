@@ -8,6 +8,7 @@ import numpy as np
 
 from ..science import biofilter as b
 from ..science import nitrogen as n
+from ..sources import name_source
 from ..tables import coefficients, load
 from ..units import Q, Quantity, round_text, show, unit
 from .climate import MONTHS
@@ -19,6 +20,8 @@ LIMITS = {"surface": "the surface of the media", "flow": "the flow", "oxygen": "
 MOST_FILL = 0.85  # share of a container that media may fill: room for the spray above and the drain below; common practice
 NOTHING = 1e-6  # g/m2/d: a removal below this is none
 LONG_STOP = Q(6, "h")  # after which a flooded filter is treated as spoilt; common practice, no source
+ALKALINITY = Q(40, "mg/L")  # as CaCO3, below which nothing keeps the pH of a filter from falling (WisconsinSand)
+NEUTRAL = 7.2  # pH below which bacteria are known to slow down (EPA1975)
 _MODELS = {"ZhuChen1999": "biofilm in clean water", "Kamstra1998": "trickling filters on eel farms", "MaloneBeecher2000": "floating beads"}
 _GUIDELINES = {"AquaDictionary": "no concentration given: to compare only", "WortmanWheaton1991": "no concentration given: to compare only"}
 
@@ -53,15 +56,16 @@ def _answer(numbers: Numbers, found: Mapping[str, str]) -> str:
             f"{capacity.text(digits=2)}: {word}. What limits it is {found['binds']}.")
 
 
-def grids(pond: Pond, numbers: Numbers, series: Series, temperature: Quantity | None, month: int) -> tuple[Grid, ...]:
-    """Lay out the year, the rival models and the media that would do."""
+def grids(pond: Pond, numbers: Numbers, series: Series, temperature: Quantity | None, month: int, area: Quantity | None
+          ) -> tuple[Grid, ...]:
+    """Lay out the year, the rival models and the media that would do; `area` is the surface that is typically needed, or None."""
     found = []
     if "tan_load" in series and "design_tan" in series:
         found.append(_year(series, temperature))
     if "removal" in numbers:
         found.append(_models(numbers["design_tan"], temperature[month], month))
     if "tan_load" in numbers and "removal" in numbers:
-        found.append(_media(pond, numbers, month))
+        found.append(_media(pond, "pump_hours" in series, area, numbers["area_needed"].value if "area_needed" in numbers else None))
     return tuple(found)
 
 
@@ -78,40 +82,47 @@ def _year(series: Series, temperature: Quantity) -> Grid:
 def _models(design: Number, temperature: Quantity, month: int) -> Grid:
     tan = Q(np.array([design.low.m, design.typical.m]), "mg/L")
     rates = {model: n.areal_removal(tan, temperature, method=model) for model in _MODELS}
-    rows = [(model, words, rates[model][0], rates[model][1], Q(n.MINIMUM_TAN[model], "mg/L")) for model, words in _MODELS.items()]
+    rows = [(model, words, *rates[model], Q(n.MINIMUM_TAN[model], "mg/L")) for model, words in _MODELS.items()]
     rows += [(method, words, n.guideline_removal(temperature, method), None, None) for method, words in _GUIDELINES.items()]
     return Grid(f"What 1 m² of media converts a day in {MONTH[month]}, by different sources, in clean water",
                 ("Source", "Measured on", "At cautious TAN", "At typical TAN", "Least TAN"), ("", "", "g/m2/d", "g/m2/d", "mg/L"),
                 tuple(rows))
 
 
-def _media(pond: Pond, numbers: Numbers, month: int) -> Grid:
+def _media(pond: Pond, timed: bool, typical: Quantity | None, cautious: Quantity | None) -> Grid:
     """Give the volume of every medium that suits the filter; a dash where no volume will do."""
     suits = [row for row in load("media").rows if pond.filter is None or pond.filter.operation in row["suits"]]
-    cautious = _volumes(numbers["tan_load"].high, numbers["removal"].low, [row["ssa_low"].m for row in suits])
-    typical = _volumes(numbers["tan_load"].typical, numbers["removal"].typical, [row["ssa_typical"].m for row in suits])
-    rows = tuple((row["name"], c, t, row["note"] or "") for row, c, t in zip(suits, cautious, typical, strict=True))
-    return Grid(f"Media that would carry the ammonia of {MONTH[month]}, the pump running all day", ("Media", "Plan on", "Typical", "Note"),
-                ("", "L", "L", ""), rows)
+    volumes = (_volumes(area, [row[key].m for row in suits]) for area, key in ((cautious, "ssa_low"), (typical, "ssa_typical")))
+    rows = tuple((row["name"], c, t, row["note"] or "") for row, c, t in zip(suits, *volumes, strict=True))
+    when = "in the hours that the pump runs" if timed else "the pump running all day"
+    return Grid(f"Media that would carry the ammonia of every month, {when}", ("Media", "Plan on", "Typical", "Note"), ("", "L", "L", ""),
+                rows)
 
 
-def _volumes(ammonia: Quantity, rate: Quantity, surfaces) -> list:
-    if rate.m < NOTHING:
-        return [None] * len(surfaces)
-    return list(b.media_volume(b.area_needed(ammonia, rate), Q(np.array(surfaces), "m2/m3")))
+def _volumes(area: Quantity | None, surfaces) -> list:
+    return [None] * len(surfaces) if area is None else list(b.media_volume(area, Q(np.array(surfaces), "m2/m3")))
 
 
 # ------------------------------------------------------------------------------------------------------------ assumptions, cautions
 
 
-def assumptions(pond: Pond, numbers: Numbers, dirty: bool, warmer: float) -> tuple[Assumption, ...]:
+def assumptions(pond: Pond, numbers: Numbers, dirty: bool, warmer: float, powered: bool) -> tuple[Assumption, ...]:
     """Name every coefficient and choice that the plan made, as far as its numbers use them."""
     found = []
+    if "removal" in numbers or "tan_load" in numbers:
+        found.append(Assumption(
+            "The cautious end takes every uncertain number at its bad end at once. That is more bad luck than is likely, so what holds "
+            "there can be built on; it decides. How many times the filter covers the ammonia is told for independent errors too (root of "
+            "the sum of their squares).", ("GUM",)))
     if "tan_load" in numbers:
         found.append(Assumption(
             "Ammonia from feed: 0.092 of its protein, that is 0.16 (nitrogen in protein) x 0.80 (taken up) x 0.80 (given off again) x 0.90 "
             "(as ammonia); two other rules give the range, and the largest is planned on.",
             ("TimmonsEbeling2010", "FAO589", "ExtensionAmmonia"), True))
+        if pond.fish is not None and pond.fish.feed is None:
+            found.append(Assumption(
+                "The filter is judged by the most that these fish may be fed in each month. A feed that is weighed and written into "
+                "fish.feed takes the place of that guess."))
     used = {"design_tan": ("unionized_ammonia_limit", "ammonia_ceiling"),
             "removal": ("nitrification_theta", "organic_load_factor") if dirty else ("nitrification_theta",),
             "capacity": ("removal_per_pass", "usable_oxygen")}
@@ -121,12 +132,20 @@ def assumptions(pond: Pond, numbers: Numbers, dirty: bool, warmer: float) -> tup
         found.append(Assumption(
             f"Warm afternoons are {above} above the month's mean, as the warmest reading was." if warmer > 0 else
             "No reading is warmer than its month's mean, so afternoons are taken to be as warm as the mean."))
+        found.append(Assumption(
+            "The limit for ammonia is taken at the highest pH that was read, or at the pH to which that water comes once its surplus of "
+            "carbon dioxide has gone into the air, whichever is higher: a filter airs the water. The second is known only where alkalinity "
+            "was read in the same set.", ("PlummerBusenberg1982",)))
     if "removal" in numbers:
         found.append(Assumption(
             "Removal on 1 m²: the lowest of three published models at the design TAN is planned on; Zhu and Chen's is called typical.",
             tuple(n.MINIMUM_TAN), True))
     if "capacity" in numbers:
         found.append(Assumption("While the pump stands still the media convert nothing.", ("Practice",)))
+        if not powered:
+            hours = show(pond.pump.hours_per_day, "h/d")
+            found.append(Assumption(f"The pump runs {hours} in every month; without panel and battery in the pond file nobody has checked "
+                                    "that."))
     if pond.filter is not None:
         found.append(Assumption(f"Media fill at most {100 * MOST_FILL:.0f} % of a container.", ("Practice",)))
     elif "removal" in numbers:
@@ -165,26 +184,32 @@ def cautions(numbers: Numbers) -> tuple[str, ...]:
 def findings(pond: Pond, stage: Stage) -> list[Finding]:
     """Say whether the filter is enough, what is missing, and what else to mend."""
     found = (_nothing_will_do(pond, stage), _enough(stage), _too_small(pond, stage), _container(pond, stage), _unsuited(pond),
-             _loading(pond, stage), _turnover(stage), _stops(pond), _solids(pond, stage), _afternoon_ph(pond))
+             _acid(pond, stage), _loading(pond, stage), _turnover(stage), _stops(pond, stage), _solids(pond, stage), _afternoon_ph(pond))
     return [f for f in found if f is not None]
 
 
+def _starves(stage: Stage) -> bool:
+    """Tell whether the cautious design TAN lies below what a model's bacteria need to live."""
+    return stage["removal"].low.m < NOTHING and stage["design_tan"].low.m <= max(n.MINIMUM_TAN.values())
+
+
 def _nothing_will_do(pond: Pond, stage: Stage) -> Finding | None:
-    if "removal" not in stage or "tan_load" not in stage or stage["removal"].low.m > NOTHING:
+    if "removal" not in stage or "tan_load" not in stage or not _starves(stage):
         return None
-    design, ph = stage["design_tan"], max(float(r.ph.m) for r in pond.readings if r.ph is not None)
+    design, ph = stage["design_tan"], stage["design_ph"].value.m
     model, least = max(n.MINIMUM_TAN.items(), key=lambda item: item[1])
     hope = " This is the cautious end; at the typical limit the film would live." if stage["removal"].typical.m > NOTHING else ""
     return Finding(
         "filter.no_media_will_do", Urgency.DANGER,
         f"At pH {round_text(ph)} the water may hold only {design.text(digits=2)} of ammonia (as N) in {stage.facts['month']}; the bacteria "
-        f"need {show(Q(least, 'mg/L'), 'mg/L')} to live ({model}). No media area will do.{hope}",
+        f"need {show(Q(least, 'mg/L'), 'mg/L')} to live ({name_source(model)}). No media area will do.{hope}",
         "Bring the afternoon pH down first, by shade over the water and fewer algae, not by acid; or feed less. Then plan again.",
-        ("filter.design_tan", "filter.removal"))
+        ("filter.design_ph", "filter.design_tan", "filter.removal"))
 
 
 def _feed(stage: Stage) -> str:
-    return f"feed at most {stage['feed_allowed'].text(digits=2)} in {stage.facts['month']}"
+    allowed = stage["feed_allowed"]
+    return "do not feed" if allowed.value.m <= 0 else f"feed at most {allowed.text(digits=2)} in {stage.facts['month']}"
 
 
 def _enough(stage: Stage) -> Finding | None:
@@ -192,29 +217,43 @@ def _enough(stage: Stage) -> Finding | None:
         return None
     return Finding("filter.enough", Urgency.NOTE, stage.facts["answer"],
                    f"With this filter {_feed(stage)}. Test ammonia every week all the same.",
-                   ("filter.tan_load", "filter.capacity", "filter.feed_allowed"))
+                   ("filter.tan_load", "filter.capacity", "filter.cover", "filter.feed_allowed"))
 
 
 def _too_small(pond: Pond, stage: Stage) -> Finding | None:
     if "answer" not in stage.facts or stage["capacity"].value >= stage["tan_load"].value or stage["removal"].low.m < NOTHING:
         return None
     short = [MONTH[m] for m in np.flatnonzero(stage.series["tan_load"].m > stage.series["capacity"].m)]
-    months = f" It falls short in {', '.join(short)}." if len(short) > 1 else ""
+    every = len(short) == np.count_nonzero(stage.series["tan_load"].m)
+    months = "" if len(short) < 2 else f" It falls short in {'every month of feeding' if every else ', '.join(short)}."
     urgency, typical = _how_likely(stage)
-    return Finding("filter.too_small", urgency, f"{stage.facts['answer']}{months} {typical}",
-                   f"{_remedy(pond, stage)} Until then {_feed(stage)}.", ("filter.tan_load", "filter.capacity", "filter.feed_allowed"))
+    until = f"Until then {_feed(stage)}."
+    if pond.fish.feed is None and stage["feed_allowed"].value.m > 0:
+        until = (f"Or weigh the feed and write it into fish.feed: up to {stage['feed_allowed'].text(digits=2)} in {stage.facts['month']} "
+                 "this filter is enough as it stands.")
+    return Finding("filter.too_small", urgency, f"{stage.facts['answer']}{months} {typical}", f"{_remedy(pond, stage)} {until}",
+                   ("filter.tan_load", "filter.capacity", "filter.cover", "filter.feed_allowed"))
 
 
 def _how_likely(stage: Stage) -> tuple[Urgency, str]:
-    """Tell a filter that is small only at the cautious end from one that typical values do not save either."""
-    ammonia, capacity = stage["tan_load"].typical, stage["capacity"].typical
-    if capacity >= ammonia:
+    """Tell a filter that is small only in the worst case from one that ordinary bad luck, or typical values already, make too small."""
+    cover, ammonia = stage["cover"], stage["tan_load"].typical
+    if cover.likely[0].m >= 1:
+        return Urgency.IMPROVE, (
+            "That is the worst case, with every uncertain number at its bad end at once. Typically the filter converts "
+            f"{_times(cover.typical)} as much as the feed brings; if the errors are independent of each other, about "
+            f"{_times(cover.likely[0])} as much or more. Start with little feed, and let the ammonia tests decide.")
+    if cover.typical.m >= 1:
         return Urgency.FIX, "This is the cautious end; typical values would suffice."
-    helped = capacity + sum(stage[key].typical for key in ("wall_share", "plant_share") if key in stage)
+    helped = stage["capacity"].typical + sum(stage[key].typical for key in ("wall_share", "plant_share") if key in stage)
     if helped >= ammonia:
         return Urgency.FIX, ("Typical values do not suffice either, unless the pond's own walls, bottom and plants carry the rest; nobody "
                              "can count on that.")
     return Urgency.DANGER, "Even typical values do not suffice, with all that the pond's own walls, bottom and plants may add."
+
+
+def _times(share: Quantity) -> str:
+    return f"{show(share, '-', digits=2)} times"
 
 
 def _remedy(pond: Pond, stage: Stage) -> str:
@@ -236,10 +275,12 @@ def _container(pond: Pond, stage: Stage) -> Finding | None:
     room, needed = MOST_FILL * pond.filter.container, stage["media_needed"].value if short else pond.filter.media_volume
     if needed <= room:
         return None
+    unlikely = "cover" in stage and stage["cover"].likely[0].m >= 1
+    asked = f"would be needed{' in the worst case' if unlikely else ''}" if short else "are in it"
     return Finding(
-        "filter.container", Urgency.FIX if short else Urgency.IMPROVE,
+        "filter.container", Urgency.FIX if short and not unlikely else Urgency.IMPROVE,
         f"The container of {show(pond.filter.container, 'L')} takes at most {show(room, 'L')} of media ({100 * MOST_FILL:.0f} % of it); "
-        f"{show(needed, 'L')} of {_media_name(pond)} {'would be needed' if short else 'are in it'}.",
+        f"{show(needed, 'L')} of {_media_name(pond)} {asked}.",
         "Use a larger or a second container, or media with more surface in each litre (see the table of media).",
         ("filter.media_needed",) if short else ())
 
@@ -279,16 +320,47 @@ def _turnover(stage: Stage) -> Finding | None:
                    ("filter.turnover",))
 
 
-def _stops(pond: Pond) -> Finding | None:
+def _acid(pond: Pond, stage: Stage) -> Finding | None:
+    """Say what low pH or used-up alkalinity does to the bacteria; the water's own stage tells the dose."""
+    read = [float(r.ph.m) for r in pond.readings if r.ph is not None]
+    left = next((r.alkalinity for r in reversed(pond.readings) if r.alkalinity is not None), None)
+    low = min(read, default=NEUTRAL)
+    if pond.filter is None or (low >= NEUTRAL and (left is None or left >= ALKALINITY)):
+        return None
+    said = []
+    if low < NEUTRAL:
+        least, most = (show(n.ph_factor(low, method), "%", digits=2) for method in ("EPA1975", "Villaverde1997"))
+        said.append(f"The lowest pH that was read is {round_text(low)}. Below {round_text(NEUTRAL)} the bacteria slow down: "
+                    f"{least} of their rate is left by one source ({name_source('EPA1975')}), {most} by another "
+                    f"({name_source('Villaverde1997')}).")
+    if left is not None and left < ALKALINITY:
+        said.append(f"Alkalinity was {show(left, 'mg/L')} (as CaCO3) when it was last read. The bacteria make acid, and below about "
+                    f"{show(ALKALINITY, 'mg/L')} little is left to hold the pH up ({name_source('WisconsinSand')}).")
+    nothing = "removal" in stage and stage["removal"].low.m < NOTHING and not _starves(stage)
+    return Finding(
+        "filter.acid", Urgency.FIX if nothing else Urgency.IMPROVE, " ".join(said),
+        "Test alkalinity and pH, and raise the alkalinity in small steps as the water's part of the plan says. Never let the pH jump: it "
+        "turns harmless ammonium into poison.", ("filter.removal",) if "removal" in stage else ())
+
+
+def _stops(pond: Pond, stage: Stage) -> Finding | None:
     if pond.filter is None or pond.pump is None or pond.filter.operation != "submerged":
         return None
-    still = Q(24.0 - float(pond.pump.hours_per_day.m_as(unit("h/d"))), "h")
+    hours, used = stage.series["pump_hours"].m_as(unit("h/d")), np.ones(12, bool)
+    if "tan_load" in stage.series:
+        used = stage.series["tan_load"].m > 0
+    worst = int(np.where(used, hours, np.inf).argmin())
+    still = Q(24.0 - float(hours[worst]), "h")
     longest = max(still, pond.pump.longest_stop or still)
     if longest < LONG_STOP:
         return None
+    sun = ""
+    if longest == still and hours[worst] < float(pond.pump.hours_per_day.m_as(unit("h/d"))) - 0.05:
+        carried = show(Q(float(hours[worst]), "h/d"), "h/d", digits=2)
+        sun = f" In {MONTH[worst]}, the weakest month in use, the sun carries it for {carried}."
     return Finding("filter.stops", Urgency.FIX,
-                   f"The pump may stand still for {show(longest, 'h')}; flooded media begin to die after about {show(LONG_STOP, 'h')} "
-                   "without flow (common practice, no source).",
+                   f"The pump may stand still for {show(longest, 'h', digits=2)}; flooded media begin to die after about "
+                   f"{show(LONG_STOP, 'h')} without flow (common practice, no source).{sun}",
                    "Run the pump day and night, let the filter drain by itself when it stops, or make it a trickling filter.")
 
 

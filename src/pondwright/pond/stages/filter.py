@@ -1,43 +1,56 @@
 """How much filter: the ammonia that comes from the feed, what the water may hold, and what the filter can convert, month by month.
 
-Design TAN is derived, never typed: it is the total ammonia at which the un-ionized part meets its limit at the highest pH that was read
-and on a warm afternoon of the month; the bacteria work at the month's mean temperature. Everything is decided at the cautious end, and
-the deciding month is the one with the least room.
+Design TAN is derived, never typed: it is the total ammonia at which the un-ionized part meets its limit on a warm afternoon of the month,
+at the highest pH that was read or at the pH of the same water once it has aired, whichever is higher; the bacteria work at the month's
+mean temperature. Everything is decided at the cautious end, where every uncertain number is at its bad end at once, and the deciding
+month is the one with the least room.
 """
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from ...science import biofilter as b
 from ...science import nitrogen as n
 from ...science.ammonia import tan_at_limit
+from ...science.carbonate import air_carbon_dioxide, ph_of_carbon_dioxide
 from ...science.plants import plant_uptake
 from ...tables import Coefficient, coefficients, load
-from ...units import Q, Quantity, round_text, show, tracing, unit
+from ...units import Q, Quantity, QuantityError, in_unit, round_text, show, tracing, unit
+from .. import climate
 from ..filter_words import LIMITS, MONTH, NOTHING, assumptions, cautions, facts, findings, grids
 from ..model import Pond
 from ..night import as_coefficient, carry
-from ..results import End, Finding, Number, Stage, by_key, given, number
+from ..results import End, Finding, Number, Stage, by_key, given, number, tries
 
 KEY, TITLE = "filter", "The filter"
-# Which of the rival models: 0 the lowest of them, 1 the one whose abstract was read, 2 the highest.
-_MODEL = Coefficient("model", "the model of removal", Q(0.0, "-"), Q(1.0, "-"), Q(2.0, "-"), "-", tuple(n.MINIMUM_TAN), True, "")
-_METHODS = {"low": "lowest", "typical": "ZhuChen1999", "high": "highest"}
-_WARM = 26.0  # degC: between the temperatures at which the models were measured; above it a small theta is the cautious one
+_ENDS = ("low", "typical", "high")
+_MODELS = ("MaloneBeecher2000", "ZhuChen1999", "Kamstra1998")
+_NEUTRAL = 7.2  # pH below which bacteria are known to slow down
+
+
+def _choice(name: str, label: str, sources: tuple = (), unverified: bool = False) -> Coefficient:
+    """Make a coefficient out of three things that are no scalars: 0, 1 and 2 stand for the low, the typical and the high one."""
+    return Coefficient(name, label, Q(0.0, "-"), Q(1.0, "-"), Q(2.0, "-"), "-", sources, unverified, "")
+
+
+_FEED = _choice("feed", "how much the fish are fed")
+_MODEL = _choice("model", "the model of removal", tuple(n.MINIMUM_TAN), True)  # the lowest, Zhu and Chen's, the highest
 
 
 @dataclass(frozen=True)
 class _Known:
-    """What the pond file and the earlier stages tell; None where they do not. Arrays are by month, shape (12,)."""
+    """What the pond file and the earlier stages tell; None where they do not. Series are by month, shape (12,)."""
 
-    feed: Quantity | None
+    feeds: Quantity | None  # shape (3, 12): low, typical, high
     protein: Quantity | None
     factor: Coefficient | None
     ph: float | None
+    read_ph: float | None
+    lowest_ph: float | None
     temperature: Quantity | None
     warmer: float
     flow: Number | None
@@ -47,7 +60,17 @@ class _Known:
 
     @property
     def loaded(self) -> bool:
-        return self.feed is not None and self.protein is not None and bool(np.any(self.feed.m > 0))
+        return self.feeds is not None and self.protein is not None and bool(self.fed.any())
+
+    @property
+    def fed(self) -> np.ndarray:
+        """Tell the months of feeding."""
+        return np.asarray(self.feeds.m[1] > 0)
+
+    @property
+    def weighed(self) -> bool:
+        """Tell whether the feed is the same at all ends: the pond file says it."""
+        return bool((self.feeds.m[0] == self.feeds.m[2]).all())
 
     @property
     def limited(self) -> bool:
@@ -61,22 +84,24 @@ class _Known:
     def runs(self) -> bool:
         return self.flow is not None and self.hours is not None
 
+    @property
+    def sized(self) -> bool:
+        return self.limited and self.media is not None and self.runs
+
 
 def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     """Plan the filter as far as the pond file tells; what it does not tell is named under `missing`."""
     known = _know(pond, so_far)
+    ends = _ends(known)
+    chain = _chain(pond, known, tries(_together(ends)))
     with tracing():  # the marks of the deciding month stand beside its numbers
-        load_of = {end: _loads(known, end) for end in ("typical", "high")} if known.loaded else None
-        limit_of = {end: _design_tan(known, end) for end in ("low", "typical")} if known.limited else None
-        limits_of = None
-        if limit_of and known.media and known.runs:
-            limits_of = {end: _limits(pond, known, limit_of[end], end) for end in ("low", "typical")}
-        month = _deciding_month(known, load_of, limit_of, limits_of)
-        series = _series(known, load_of, limit_of, limits_of)
-        numbers = by_key(*_month_numbers(pond, so_far, known, month), *_water_numbers(pond, so_far, known))
-        laid_out = grids(pond, numbers, series, known.temperature, month)
-    assumed = assumptions(pond, numbers, known.dirty, known.warmer)
-    return Stage(KEY, TITLE, numbers, series, facts(numbers, series, month), laid_out, assumed, cautions(numbers), _missing(pond, known))
+        month, series = _deciding_month(known, chain), _series(known, chain)
+        numbers = by_key(*_month_numbers(pond, so_far, known, chain, ends, month), *_water_numbers(pond, so_far, known))
+        area = numbers["area_needed"].typical if "area_needed" in numbers else _typical_area(known, chain)
+        laid_out = grids(pond, numbers, series, known.temperature, month, area)
+    assumed = assumptions(pond, numbers, known.dirty, known.warmer, "pump_hours" in so_far.get("power", Stage("power", "")).series)
+    return Stage(KEY, TITLE, numbers, series, facts(numbers, series, month), laid_out, assumed, cautions(numbers),
+                 _missing(pond, known))
 
 
 def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
@@ -92,167 +117,258 @@ def _know(pond: Pond, so_far: Mapping[str, Stage]) -> _Known:
     hours = power.series.get("pump_hours")
     if hours is None and pond.pump is not None:
         hours = Q(np.full(12, float(pond.pump.hours_per_day.m_as(unit("h/d")))), "h/d")
-    protein = pond.fish.diet_protein if pond.fish else None
-    readings = [float(r.ph.m) for r in pond.readings if r.ph is not None]
-    temperature = fish.series.get("water_temperature")
+    protein, feeds, temperature = pond.fish.diet_protein if pond.fish else None, None, fish.series.get("water_temperature")
+    if (typical := fish.series.get("feed")) is not None:
+        feeds = Q(np.array([in_unit(fish.series.get(key, typical), unit("g/d")) for key in ("feed_low", "feed", "feed_high")]), "g/d")
+    read = [float(r.ph.m) for r in pond.readings if r.ph is not None]
     return _Known(
-        fish.series.get("feed"), protein, None if protein is None else _factor(protein), max(readings, default=None),
-        temperature, _warmer(pond, temperature), plumbing.numbers.get("flow") if pond.pump else None, hours,
+        feeds, protein, None if protein is None else _factor(protein), max([*read, *_aired(pond)]) if read else None,
+        max(read, default=None), min(read, default=None), temperature, _warmer(pond, temperature),
+        plumbing.numbers.get("flow") if pond.pump else None, hours,
         load("media")[pond.filter.media] if pond.filter else None, bool(pond.filter and not pond.filter.solids_filter),
     )
+
+
+def _aired(pond: Pond) -> list[float]:
+    """Work out the highest pH to which a water that was read comes once its carbon dioxide is that of the air."""
+    whole = [r for r in pond.readings if r.ph is not None and r.alkalinity is not None and r.temperature is not None and r.alkalinity.m > 0]
+    if not whole:
+        return []
+    alkalinity = Q(np.array([in_unit(r.alkalinity, unit("mg/L")) for r in whole]), "mg/L")
+    warmth = Q(np.array([in_unit(r.temperature, unit("degC")) for r in whole]), "degC")
+    try:
+        gas = air_carbon_dioxide(warmth, pressure=climate.pressure(pond))
+        return [float(ph_of_carbon_dioxide(alkalinity, gas, warmth).m.max())]
+    except QuantityError:  # no fresh water holds so much; the water's own stage says so
+        return []
 
 
 def _warmer(pond: Pond, monthly: Quantity | None) -> float:
     """Return how many degrees the readings lie above their month's mean, at most; a reading without a date is held against the warmest."""
     if monthly is None:
         return 0.0
-    means, above = monthly.m_as(unit("degC")), [0.0]
+    means, above = in_unit(monthly, unit("degC")), [0.0]
     for reading in pond.readings:
         if reading.temperature is not None:
             dated = re.match(r"\d{4}-(0[1-9]|1[0-2])", reading.when)
             mean = means[int(dated[1]) - 1] if dated else means.max()
-            above.append(float(reading.temperature.m_as(unit("degC")) - mean))
+            above.append(float(in_unit(reading.temperature, unit("degC")) - mean))
     return max(above)
 
 
 def _missing(pond: Pond, known: _Known) -> tuple[str, ...]:
+    line = " and ".join(f"[{key}]" for key in ("pump", "plumbing") if getattr(pond, key) is None)
+    line = line or "a pump that lifts water through this line (see pipes and pump)"
     wishes = (
-        (known.feed is None, "[fish] and [place], for the feed of each month"),
-        (known.feed is not None and known.protein is None, "fish.diet_protein from the feed's label, for the ammonia in it"),
+        (known.feeds is None, "[fish] and [place], for the feed of each month"),
+        (known.feeds is not None and known.protein is None, "fish.diet_protein from the feed's label, for the ammonia in it"),
         (known.ph is None, "[[readings]] with ph, read on a bright afternoon, for the ammonia that the water may hold"),
-        (known.temperature is None and known.feed is not None, "[place], for the water's temperature in each month"),
+        (known.temperature is None and known.feeds is not None, "[place], for the water's temperature in each month"),
         (pond.filter is None, "[filter] with container, media and media_volume, to say whether it is enough"),
-        (pond.filter is not None and not known.runs, "[pump] and [plumbing], for the flow through the filter"),
+        (pond.filter is not None and not known.runs, f"{line}, for the flow through the filter"),
     )
     return tuple(f"needs {what}" for wanted, what in wishes if wanted)
 
 
-# ------------------------------------------------------------------------------------------------------- one formula for every month
+# ------------------------------------------------------------------------------------------------------- one chain for every month
+
+
+@dataclass
+class _Chain:
+    """All that was worked out, part by part: arrays of shape (tries, 12), and the formulas that made them.
+
+    The tries are those of :func:`results.tries`: row 0 typical, row 1 cautious. The groups of coefficients stand in such an order that the
+    first rows are the tries of a number that hangs on the first groups only.
+    """
+
+    parts: dict[str, Quantity]
+    uses: dict[str, list]
+
+    def work(self, name: str, compute, *before: str) -> Quantity:
+        with tracing() as uses:
+            self.parts[name] = compute()
+        self.uses[name] = [*(u for part in before for u in self.uses[part]), *uses]
+        return self.parts[name]
+
+    def tell(self, c: Mapping[str, Quantity], *names: str) -> list[Quantity]:
+        """Give parts for a number whose coefficients have so many rows, and let its trace know what made them.
+
+        The marks of twelve months stay behind: the number takes those of the deciding month from others.
+        """
+        rows = len(next(iter(c.values())))
+        with tracing() as uses:
+            uses.extend(replace(u, extrapolations=()) for name in names for u in self.uses[name])
+        return [self.parts[name][:rows] for name in names]
+
+
+def _together(ends: Mapping[str, Mapping[str, End]], *groups: str) -> dict[str, End]:
+    return {name: end for group in groups or ends for name, end in ends[group].items()}
+
+
+def _ends(known: _Known) -> dict[str, dict[str, End]]:
+    """Gather the coefficients on which sources disagree, each with the end that is cautious for the filter, by what they act on."""
+    c, found = coefficients(), {"water": {}, "rate": {}, "load": {}, "filter": {}}
+    if known.loaded:
+        found["load"] = {"factor": End(known.factor, "high")} | ({} if known.weighed else {"feed": End(_FEED, "high")})
+    if known.limited:
+        found["water"] = {"limit": End(c["unionized_ammonia_limit"], "low"), "ceiling": End(c["ammonia_ceiling"], "low")}
+        found["rate"] = {"model": End(_MODEL, "low"), "theta": End(_choice("theta", c["nitrification_theta"].label,
+                                                                              c["nitrification_theta"].sources), "low")}
+        if known.dirty:
+            found["rate"]["organic"] = End(c["organic_load_factor"], "low")
+        if known.lowest_ph < _NEUTRAL:
+            found["rate"]["acid"] = End(_acid(known.lowest_ph), "low")
+    if known.sized:
+        found["filter"] = {"ssa": _surface_end(known), "flow": _end(known.flow, "low"), "per_pass": End(c["removal_per_pass"], "low"),
+                           "usable": End(c["usable_oxygen"], "low")}
+    return found
 
 
 def _factor(protein: Quantity) -> Coefficient:
     """Put three published rules side by side as ammonia, as N, from each gram of protein in this feed."""
-    share, rules = float(protein.m_as(unit("-"))), ("TimmonsEbeling2010", "FAO589", "ExtensionAmmonia")
+    share, rules = float(in_unit(protein, unit("-"))), ("TimmonsEbeling2010", "FAO589", "ExtensionAmmonia")
     typical, *others = (n.tan_from_feed.plain(1.0, share, method=rule) / share for rule in rules)
     low, high = min(typical, *others), max(typical, *others)
     return Coefficient("tan_factor", "ammonia from each gram of protein", Q(low, "-"), Q(typical, "-"), Q(high, "-"), "-", rules, True, "")
 
 
-def _loads(known: _Known, end: str) -> Quantity:
-    return n.tan_from_feed(known.feed, known.protein, known.factor.at(end))
-
-
-def _capped(limit, ceiling, ph, temperature) -> Quantity:
-    """Return the ammonia at which the un-ionized part meets its limit, or the ceiling where that is less."""
-    return Q(np.minimum(tan_at_limit(limit, ph, temperature).m, ceiling.m), "mg/L")
-
-
-def _design_tan(known: _Known, end: str) -> Quantity:
-    limit, ceiling = (coefficients()[name].at(end) for name in ("unionized_ammonia_limit", "ammonia_ceiling"))
-    return _capped(limit, ceiling, known.ph, known.afternoon)
-
-
-def _theta(end: str, celsius) -> Quantity:
-    """Return the temperature factor at an end of the *removal*: in cool water a small factor removes more, in warm water less."""
-    theta = coefficients()["nitrification_theta"]
-    if end == "typical":
-        return theta.typical
-    slow, fast = (theta.high, theta.low) if end == "low" else (theta.low, theta.high)
-    return Q(np.where(np.asarray(celsius) > _WARM, fast.m, slow.m), "-")
-
-
-def _removal(known: _Known, tan: Quantity, end: str) -> Quantity:
-    organic = coefficients()["organic_load_factor"].at(end) if known.dirty else 1.0
-    return n.areal_removal(tan, known.temperature, _theta(end, known.temperature.m), organic, _METHODS[end])
-
-
-def _limits(pond: Pond, known: _Known, tan: Quantity, end: str) -> dict[str, Quantity]:
-    """Return the three limits and the smallest of them, each by month."""
-    flow = getattr(known.flow, end)
-    area = b.media_area(pond.filter.media_volume, known.media[f"ssa_{end}"])
-    found = {
-        "surface": b.surface_capacity(_removal(known, tan, end), area, known.hours),
-        "flow": b.flow_capacity(flow, tan, coefficients()["removal_per_pass"].at(end), known.hours),
-        "oxygen": b.oxygen_capacity(flow, coefficients()["usable_oxygen"].at(end), known.hours),
-    }
-    return {**found, "capacity": b.filter_capacity(**found)}
-
-
-def _deciding_month(known: _Known, load_of, limit_of, limits_of) -> int:
-    """Choose, among the months of feeding, the one in which the cautious end leaves the least room."""
-    if load_of is None:
-        return int(known.temperature.m.argmax()) if known.limited else 0
-    ammonia = load_of["high"].m
-    room = np.ones(12)
-    if limits_of is not None:
-        room = limits_of["low"]["capacity"].m
-    elif limit_of is not None:
-        room = _removal(known, limit_of["low"], "low").m
-    return int(np.argmax(np.where(ammonia > 0, ammonia / np.maximum(room, 1e-9), -1.0)))
-
-
-def _series(known: _Known, load_of, limit_of, limits_of) -> dict[str, Quantity]:
-    """Gather what pictures and later stages draw on: cautious by its plain name, typical beside it."""
-    found = {}
-    if load_of is not None:
-        found |= {"tan_load": load_of["high"], "tan_load_typical": load_of["typical"]}
-    if limit_of is not None:
-        found |= {"design_tan": limit_of["low"], "design_tan_typical": limit_of["typical"]}
-    if limits_of is not None:
-        found |= {name: limits_of["low"][name] for name in (*LIMITS, "capacity")}
-        found |= {f"{name}_typical": limits_of["typical"][name] for name in (*LIMITS, "capacity")}
-    if load_of is not None and limits_of is not None:
-        found["feed_allowed"] = n.feed_for_tan(limits_of["low"]["capacity"], known.protein, known.factor.high)
-    return found
-
-
-# ------------------------------------------------------------------------------------------------------- the numbers of one month
-
-
-def _end(found: Number, cautious: str) -> End:
-    return End(as_coefficient(found, found.key), cautious)
-
-
-def _chosen_removal(temperature, tan, model, theta, organic=1.0) -> Quantity:
-    rates = [n.areal_removal(tan, temperature, theta, organic, method).m for method in _METHODS.values()]
-    return Q(np.choose(model.m.astype(int), rates), "g/m2/d")
-
-
-def _month_numbers(pond: Pond, so_far: Mapping[str, Stage], known: _Known, month: int) -> list[Number]:
-    numbers, when, c = [], MONTH[month], coefficients()
-    tan_load = design = removal = None
-    if known.loaded:
-        tan_load = number(
-            "tan_load", f"Ammonia from the feed, as N (TAN), in {when}", "g/d", decides=True, stacked=True,
-            compute=lambda factor: n.tan_from_feed(known.feed[month], known.protein, factor), factor=End(known.factor, "high"))
-        numbers.append(tan_load)
-    if known.limited:
-        temperature, afternoon = known.temperature[month], known.afternoon[month]
-        design = number(
-            "design_tan", f"Ammonia that the water may hold, as N (design TAN), in {when}", "mg/L", decides=True, stacked=True,
-            compute=lambda limit, ceiling: _capped(limit, ceiling, known.ph, afternoon),
-            note=f"at pH {round_text(known.ph)}, the highest that was read, and {show(afternoon, 'degC')} on a warm afternoon",
-            limit=End(c["unionized_ammonia_limit"], "low"), ceiling=End(c["ammonia_ceiling"], "low"))
-        organic = {"organic": End(c["organic_load_factor"], "low")} if known.dirty else {}
-        # no wider band outside 15 to 27 degC: the range of theta is what is not known there
-        removal = number(
-            "removal", "Ammonia that 1 m² of media converts at that TAN", "g/m2/d", decides=True, stacked=True, widen=False,
-            compute=lambda **ends: _chosen_removal(temperature, **ends), tan=_end(design, "low"), model=End(_MODEL, "low"),
-            theta=End(c["nitrification_theta"], "low" if temperature.m > _WARM else "high"), **organic)
-        removal = carry(removal, design)
-        numbers += [design, removal]
-    if removal is not None and known.media is not None and known.runs:
-        numbers += _capacity_numbers(pond, known, month, design, removal)
-    if tan_load is not None and removal is not None:
-        numbers += _media_numbers(pond, known, month, tan_load, removal)
-        numbers += _helpers(pond, so_far, removal)
-    return numbers
+def _acid(ph: float) -> Coefficient:
+    """Say what low pH leaves of the rate: as bacteria afloat, as a film, or nothing lost as in a film that had months to get used to it."""
+    low, typical = (Q(float(n.ph_factor.plain(ph, method)), "-") for method in ("EPA1975", "Villaverde1997"))
+    return Coefficient("acid", f"a pH as low as {round_text(ph)}", low, typical, Q(1.0, "-"), "-",
+                       ("EPA1975", "Villaverde1997", "TarreGreen2004"), True, "")
 
 
 def _surface_end(known: _Known) -> End:
     media = known.media
     return End(Coefficient("ssa", f"the specific surface area of {media['name'].split(',')[0]}", media["ssa_low"], media["ssa_typical"],
                            media["ssa_high"], "m2/m3", tuple(media["source"].split()), media["status"] == "memory", ""), "low")
+
+
+def _end(found: Number, cautious: str) -> End:
+    return End(as_coefficient(found, found.key), cautious)
+
+
+def _chain(pond: Pond, known: _Known, c: Mapping[str, Quantity]) -> _Chain:
+    """Work out all that is known, for coefficients of shape (n,)."""
+    c, found = {name: q[:, None] for name, q in c.items()}, _Chain({}, {})
+    if known.loaded:
+        found.work("tan_load", lambda: _load(known, **c))
+    if known.limited:
+        tan = found.work("design_tan", lambda: _design_tan(known, **c))
+        rate = found.work("removal", lambda: _removal(known, tan, **c), "design_tan")
+    if known.sized:
+        volume = pond.filter.media_volume
+        found.work("surface", lambda: b.surface_capacity(rate, b.media_area(volume, c["ssa"]), known.hours), "removal")
+        found.work("flow", lambda: b.flow_capacity(c["flow"], tan, c["per_pass"], known.hours), "design_tan")
+        found.work("oxygen", lambda: b.oxygen_capacity(c["flow"], c["usable"], known.hours))
+        found.work("capacity", lambda: b.filter_capacity(*(found.parts[name] for name in LIMITS)), *LIMITS)
+    return found
+
+
+def _load(known: _Known, factor, feed=None, **_) -> Quantity:
+    feeds = known.feeds[1] if feed is None else Q(known.feeds.m[feed.m[:, 0].astype(int)], "g/d")
+    return n.tan_from_feed(feeds, known.protein, factor)
+
+
+def _design_tan(known: _Known, limit, ceiling, **_) -> Quantity:
+    """Return the ammonia at which the un-ionized part meets its limit, or the ceiling where that is less."""
+    return Q(np.minimum(tan_at_limit(limit, known.ph, known.afternoon).m, ceiling.m_as(unit("mg/L"))), "mg/L")
+
+
+def _removal(known: _Known, tan: Quantity, model, theta, organic=1.0, acid=1.0, **_) -> Quantity:
+    """Return what 1 m² converts by the model and at the temperature factor (0 the slowest, 1 typical, 2 the fastest) that are tried.
+
+    Cool water slows the bacteria most where the factor is large, water warmer than the experiments where it is small.
+    """
+    thetas = Q(np.array([coefficients()["nitrification_theta"].at(end).m for end in _ENDS]).reshape(3, 1, 1), "-")
+    rates = np.array([n.areal_removal(tan, known.temperature, thetas, organic, acid, method).m for method in _MODELS])
+    rates = np.array([rates.min(axis=1), rates[:, 1], rates.max(axis=1)])
+    rates = np.array([rates.min(axis=1), rates[:, 1], rates.max(axis=1)])  # by model, by factor, by try, by month
+    return Q(rates[model.m[:, 0].astype(int), theta.m[:, 0].astype(int), np.arange(len(model.m))], "g/m2/d")
+
+
+def _deciding_month(known: _Known, chain: _Chain) -> int:
+    """Choose, among the months of feeding, the one in which the cautious end leaves the least room."""
+    if not known.loaded:
+        return int(known.temperature.m.argmax()) if known.limited else 0
+    ammonia, parts = chain.parts["tan_load"].m[1], chain.parts
+    room = parts["capacity"].m[1] if "capacity" in parts else parts["removal"].m[1] if "removal" in parts else np.ones(12)
+    return int(np.argmax(np.where(ammonia > 0, ammonia / np.maximum(room, 1e-9), -1.0)))
+
+
+def _series(known: _Known, chain: _Chain) -> dict[str, Quantity]:
+    """Gather what pictures and later stages draw on: cautious by its plain name, typical beside it."""
+    kept = {name: q for name, q in chain.parts.items() if name != "removal"}
+    found = {name: q[1] for name, q in kept.items()} | {f"{name}_typical": q[0] for name, q in kept.items()}
+    if known.loaded and known.sized:
+        found["feed_allowed"] = n.feed_for_tan(found["capacity"], known.protein, known.factor.high)
+    return found if known.hours is None else found | {"pump_hours": known.hours}
+
+
+def _area(known: _Known, load: Quantity, removal: Quantity) -> Quantity:
+    """Return the surface that the month of feeding asks for which needs most of it; arrays of shape (n, 12) in, shape (n,) out."""
+    hours = Q(24.0, "h/d") if known.hours is None else known.hours[known.fed]
+    return Q(b.area_needed(load[:, known.fed], removal[:, known.fed], hours).m.max(axis=1), "m2")
+
+
+def _can_be_sized(known: _Known, chain: _Chain, row: int) -> bool:
+    """Tell whether there is a surface that would do: bacteria convert something, and water comes, in every month of feeding."""
+    if not (known.loaded and known.limited) or chain.parts["removal"].m[row, known.fed].min() < NOTHING:
+        return False
+    return known.hours is None or bool(in_unit(known.hours, unit("h/d"))[known.fed].min() >= 0.01)
+
+
+def _typical_area(known: _Known, chain: _Chain) -> Quantity | None:
+    return _area(known, chain.parts["tan_load"][:1], chain.parts["removal"][:1])[0] if _can_be_sized(known, chain, 0) else None
+
+
+def _cover(known: _Known, load: Quantity, capacity: Quantity) -> Quantity:
+    """Return how many times the capacity holds the ammonia, in the month of feeding with the least room; shape (n,)."""
+    return Q((capacity.m[:, known.fed] / load.m[:, known.fed]).min(axis=1), "-")
+
+
+# ------------------------------------------------------------------------------------------------------- the numbers of one month
+
+
+def _month_numbers(pond: Pond, so_far: Mapping[str, Stage], known: _Known, chain: _Chain, ends, month: int) -> list[Number]:
+    numbers, when, decides = [], MONTH[month], {"decides": True, "stacked": True}
+    tan_load = removal = None
+
+    def of_month(work):
+        then = replace(known, temperature=None if known.temperature is None else known.temperature[month : month + 1],
+                       feeds=None if known.feeds is None else known.feeds[:, month : month + 1])
+        return lambda **c: work(then, **{name: q[:, None] for name, q in c.items()})[:, 0]
+
+    if known.loaded:
+        tan_load = number(
+            "tan_load", f"Ammonia from the feed, as N (TAN), in {when}", "g/d", of_month(_load), **decides, **ends["load"],
+            note="" if known.weighed else "nobody weighed the feed: it is guessed from the length of the fish and the warmth")
+        numbers.append(tan_load)
+    if known.limited:
+        design = number(
+            "design_tan", f"Ammonia that the water may hold, as N (design TAN), in {when}", "mg/L", of_month(_design_tan), **decides,
+            **ends["water"], note=f"at pH {round_text(known.ph)} and {show(known.afternoon[month], 'degC')} on a warm afternoon")
+        # no wider band outside 15 to 27 degC: the range of theta is what is not known there
+        removal = number(
+            "removal", "Ammonia that 1 m² of media converts at that TAN", "g/m2/d",
+            of_month(lambda known, **c: _removal(known, _design_tan(known, **c), **c)), **decides, widen=False,
+            **_together(ends, "water", "rate"))
+        numbers += [_design_ph(known), design, removal]
+    if known.sized:
+        numbers += _capacity_numbers(pond, known, month, design, removal)
+    if tan_load is not None and removal is not None:
+        numbers += [_cover_number(known, chain, ends, removal)] if known.sized else []
+        numbers += _media_numbers(pond, known, chain, ends, removal)
+        numbers += _helpers(pond, so_far, removal)
+    return numbers
+
+
+def _design_ph(known: _Known) -> Number:
+    note = "the highest that was read"
+    if known.ph > known.read_ph:
+        note = f"of this water once it has aired; the highest that was read is {round_text(known.read_ph)}"
+    return given("design_ph", "pH at which the limit for ammonia is taken", "-", Q(known.ph, "-"), note)
 
 
 def _capacity_numbers(pond: Pond, known: _Known, month: int, design: Number, removal: Number) -> list[Number]:
@@ -285,17 +401,29 @@ def _capacity_numbers(pond: Pond, known: _Known, month: int, design: Number, rem
     return [*limits.values(), capacity, carry(feed, capacity)]
 
 
-def _media_numbers(pond: Pond, known: _Known, month: int, tan_load: Number, removal: Number) -> list[Number]:
+def _cover_number(known: _Known, chain: _Chain, ends, removal: Number) -> Number:
+    """Hold the capacity against the ammonia with all that is uncertain in either, at once."""
+    found = number(
+        "cover", "How many times the filter covers the ammonia, in the month with the least room", "-", decides=True, stacked=True,
+        compute=lambda **c: _cover(known, *chain.tell(c, "tan_load", "capacity")), likely=True, **_together(ends))
+    low, high = (show(q, "-", digits=2) for q in found.likely)
+    return replace(carry(found, known.flow, removal), note=f"{low} to {high} if the errors are independent of each other")
+
+
+def _media_numbers(pond: Pond, known: _Known, chain: _Chain, ends, removal: Number) -> list[Number]:
     """Size the media; where the cautious removal is nothing, no number can be given and a finding says so."""
-    hours = Q(24.0, "h/d") if known.hours is None else known.hours[month]
-    if known.media is None or removal.low.m < NOTHING or hours.m_as(unit("h/d")) < 0.01:
+    if not _can_be_sized(known, chain, 1):
         return []
+    area = carry(number(
+        "area_needed", "Surface that the bacteria need, in the month that asks for most", "m2", decides=True, stacked=True,
+        compute=lambda **c: _area(known, *chain.tell(c, "tan_load", "removal")), **_together(ends, "water", "rate", "load")), removal)
+    if known.media is None:
+        return [area]
     needed = carry(number(
         "media_needed", f"{known.media['name'].split(',')[0].capitalize()} needed", "L", decides=True, stacked=True,
-        compute=lambda load, removal, ssa: b.media_volume(b.area_needed(load, removal, hours), ssa),
-        load=_end(tan_load, "high"), removal=_end(removal, "low"), ssa=_surface_end(known)), tan_load, removal)
+        compute=b.media_volume, area=_end(area, "high"), surface=_surface_end(known)), area)
     gap = needed.value - pond.filter.media_volume
-    return [needed, given("media_missing", "Media missing", "L", gap)] if gap.m > 0 else [needed]
+    return [area, needed, given("media_missing", "Media missing", "L", gap)] if gap.m > 0 else [area, needed]
 
 
 def _helpers(pond: Pond, so_far: Mapping[str, Stage], removal: Number) -> list[Number]:
