@@ -79,6 +79,8 @@ REFUSALS = [
     ("20 gallons", "L", "US or imperial"), ("20 gpm", "L/min", "US or imperial"), ("20 GPH", "L/min", "US or imperial"),
     ("20 gal/min", "L/min", "US or imperial"), ("18 C", "degC", "Write 'degC'"), ("64 F", "degC", "Write 'degF'"),
     ("18 c", "degC", "Write 'degC'"), ("2 mH2O", "m", "head or pressure"), ("5 F", "Ah", "Fahrenheit or farad?"),
+    ("180", "deg", "'180' has no unit: this is a number in deg; write it with one, such as '1.5 deg'"), (1, "h/d", "has no unit"),
+    ("24 h", "h/d", "'24 h' is a time; a number in h/d is needed, such as '1.5 h/d'"), ("5 kg", "deg", "a number in deg is needed"),
     ("S", "deg", "clockwise from north: '180 deg'"), ("south-west", "deg", "'225 deg'"), ("due N", "deg", "'0 deg'"),
     ("SSW", "deg", "'202.5 deg'"),
     ("47° 36' N", "deg", "'47.6 deg'"), ("33,5 S", "deg", "'-33.5 deg'"), ("9°30'", "deg", "'9.5 deg'"), ("122 W", "deg", "'-122 deg'"),

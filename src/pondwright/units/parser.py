@@ -52,7 +52,8 @@ def read(text, wanted: str | None = None):
 def read_noting(text, wanted: str | None = None):
     """Read like :func:`read`, and also return a remark ("ppm is read as mg/L") or an empty string."""
     want = None if wanted is None else unit(wanted)
-    example = "" if want is None or want.dimensionless else f", such as '1.5 {wanted}'"
+    plain = want is not None and (want == unit("-") or wanted == "%")  # an angle and hours a day are no plain numbers, though pint says so
+    example = "" if want is None or plain else f", such as '1.5 {wanted}'"
     given = " ".join("".join(c if c.isprintable() else " " for c in str(text)).split())
     if isinstance(text, bool) or text is None or not given:
         raise QuantityError(f"expected a number with a unit{example}, got {given!r}.")
@@ -68,8 +69,8 @@ def read_noting(text, wanted: str | None = None):
     if not math.isfinite(number):
         raise QuantityError(f"'{given}' is not a finite number.")
     if not words:
-        if want is not None and not want.dimensionless:
-            raise QuantityError(f"'{given}' has no unit: this is {kind_of(want)}; write it with one{example}.")
+        if want is not None and not plain:
+            raise QuantityError(f"'{given}' has no unit: this is {_kind(want, wanted)}; write it with one{example}.")
         if wanted == "%":
             whole = f" if you mean the fraction {given}, '{number * 100:g} %'" if 0 < number <= 1 else ""
             raise QuantityError(f"'{given}' has no unit: this is a share; write '{given} %'{whole and ', or' + whole}.")
@@ -86,8 +87,12 @@ def read_noting(text, wanted: str | None = None):
     if want is not None and str(found).startswith("delta") != str(want).startswith("delta"):
         raise QuantityError(f"'{given}': a temperature and a difference of temperatures are not the same; '{wanted}' is needed.")
     if want is not None and found.dimensionality != want.dimensionality:
-        raise QuantityError(f"'{given}' is {kind_of(found)}; {kind_of(want)} is needed{example}.")
+        raise QuantityError(f"'{given}' is {kind_of(found)}; {_kind(want, wanted)} is needed{example}.")
     return Quantity(number, found), note
+
+
+def _kind(want, wanted: str) -> str:
+    return f"a number in {wanted}" if want.dimensionless and want != unit("-") else kind_of(want)
 
 
 def _wire(given: str, want):
