@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from pondwright.pond import night as n
-from pondwright.pond.file import demo_pond, load_pond, parse_pond
+from pondwright.pond.file import demo_pond, demo_text, load_pond, parse_pond
 from pondwright.pond.findings import findings
 from pondwright.pond.plan import plan
 from pondwright.pond.results import Stage, Urgency, by_key, given
@@ -40,7 +40,7 @@ def found(text, **later):
 
 
 def filter_stage(**numbers):
-    units = {"feed_allowed": "g/d", "design_tan": "mg/L"}
+    units = {"cover": "-", "design_tan": "mg/L"}
     return {"filter": Stage("filter", "The filter", by_key(*(given(k, k, units[k], Q(v, units[k])) for k, v in numbers.items())))}
 
 
@@ -94,14 +94,15 @@ def test_muck_alone():
 
 
 def test_the_filter_limit():
-    # 45 g/d keep 9.099 kg; 30 g/d keep 9.099 x 30/45 = 6.07 kg
+    # the filter covers two thirds of the ammonia of the ten koi: 6.07 kg of typical ones (9.099), 7.28 kg of stout ones (10.919)
     text = DEEP + KOI + TEN + PUMP + FILTER
-    s = stocked(text, **filter_stage(feed_allowed=30))
-    assert s["limit_filter"].value.m_as("kg") == pytest.approx(9.099 * 30 / 45, rel=1e-3)
+    s = stocked(text, **filter_stage(cover=30 / 45))
+    assert s["limit_filter"].typical.m_as("kg") == pytest.approx(9.099 * 30 / 45, rel=1e-3)
+    assert s["limit_filter"].value.m_as("kg") == pytest.approx(10.919 * 30 / 45, rel=1e-3)
     assert s.facts["binds"] == "the filter" and s["limit"].value == s["limit_filter"].value
-    # cautious 10.92 kg against 6.07 allowed: 4.85 kg too many; whole koi of 909.9 g: 6
-    assert s["room"].value.m_as("kg") == pytest.approx(6.066 - 10.919, abs=0.01) and s["fish_allowed"].value.m == 6
-    assert found(text, **filter_stage(feed_allowed=30))["stocking.too_many"].urgency == Urgency.FIX
+    # 10.92 kg of stout koi against 7.28 allowed: 3.64 kg too many; whole koi: two thirds of ten are 6
+    assert s["room"].value.m_as("kg") == pytest.approx(7.279 - 10.919, abs=0.01) and s["fish_allowed"].value.m == 6
+    assert found(text, **filter_stage(cover=30 / 45))["stocking.too_many"].urgency == Urgency.FIX
 
 
 def test_water_changes_without_a_filter():
@@ -116,6 +117,24 @@ def test_a_filter_that_is_not_planned_yet_is_named():
     s = stocked(DEEP + KOI + TEN + PUMP + FILTER)
     assert "limit_filter" not in s and "limit_feed" not in s and any("filter's own stage" in m for m in s.missing)
     assert any("[[readings]] with ph" in m for m in stocked(DEEP + KOI + TEN + PUMP).missing)
+
+
+def test_the_count_and_the_kilograms_say_the_same():
+    """As many koi as there is room for are enough; one more is too many, in kilograms and in fish."""
+    enough, more = (stocked(DEEP + KOI + TEN.replace("10", str(count)) + PUMP.replace("10 h", "1 h")) for count in (7, 8))
+    for s, count in ((enough, 7), (more, 8)):
+        assert s.facts["binds"] == "room for grown koi or carp" and s["fish_allowed"].value.m == 7  # 15 m3 at 2 m3 each: 7.5
+        assert (s["room"].value.m >= 0) == (count <= s["fish_allowed"].value.m)
+        assert "stout" in s["fish_allowed"].note and any("compared at the same end" in a.text for a in s.assumptions)
+
+
+def test_a_larger_filter_is_not_advised_where_no_media_will_do():
+    text = demo_text().replace('ph = "8.0"', 'ph = "9.4"')
+    p = plan(parse_pond(text))
+    told = {f.key: f for f in findings(p)}
+    assert "filter.no_media_will_do" in told and p["stocking"].facts["binds"] == "the filter"
+    (mine,) = (f for key, f in told.items() if key.startswith("stocking.too_many"))
+    assert "Enlarge the filter" not in mine.do and "pH" in mine.do
 
 
 # ------------------------------------------------------------------------------------------------------------------ koi and ice
@@ -133,10 +152,10 @@ def test_koi_in_half_a_barrel():
 
 
 def test_room_for_koi():
-    # 15 m3: 15 grown koi at 1 m3 each, 7.5 at the cautious 2 m3; each 909.9 g here
+    # 15 m3: 15 grown koi at 1 m3 each, 7.5 at the cautious 2 m3; each 909.9 g here, a stout one 1091.9 g
     s = stocked(DEEP + KOI + TEN + PUMP)
     assert s["limit_adult_size"].typical.m_as("kg") == pytest.approx(15 * 0.9099, rel=1e-3)
-    assert s["limit_adult_size"].value.m_as("kg") == pytest.approx(7.5 * 0.9099, rel=1e-3)
+    assert s["limit_adult_size"].value.m_as("kg") == pytest.approx(7.5 * 1.0919, rel=1e-3)
     assert "limit_depth" not in s and "stocking.koi_room" not in found(DEEP + KOI + TEN + PUMP)
     assert found(DEEP + KOI + TEN.replace("10", "20") + PUMP)["stocking.koi_room"].urgency == Urgency.FIX
 
@@ -178,7 +197,7 @@ def test_a_typed_depth_of_ice_is_used():
 
 
 def test_the_smallest_limit_binds():
-    s = stocked(DEEP + KOI + TEN + PUMP + FILTER, **filter_stage(feed_allowed=2000))
+    s = stocked(DEEP + KOI + TEN + PUMP + FILTER, **filter_stage(cover=44.4))
     limits = {k: v.value.m_as("kg") for k, v in s.numbers.items() if k.startswith("limit_")}
     assert s["limit"].value.m_as("kg") == pytest.approx(min(limits.values()))
     assert set(limits) == {"limit_oxygen", "limit_filter", "limit_adult_size"}

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from ..units import Paragraph, Quantity, show
 from .findings import findings
-from .night import longest_stop
+from .night import stops, warmest_month
 from .plan import Plan
 
 
@@ -47,7 +47,9 @@ def _value(plan: Plan, dotted: str) -> Quantity | None:
 
 
 def _oxygen(plan: Plan) -> Need | None:
-    return _need("air through the night", "02", longest_stop(plan.pond), _value(plan, "fish.hours_to_4"), "h",
+    hours, found = _value(plan, "fish.hours_to_4"), stops(plan.pond, plan.stages.get("power"))
+    needed = None if hours is None or found is None or found.expected is None else found.of(warmest_month(plan["fish"]))
+    return _need("air through the night", "02", needed, hours, "h",
                  "On the warmest night the fish have air for {there} without the pump; the longest stop is {needed}.")  # fmt: skip
 
 

@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 import numpy as np
 
@@ -11,7 +12,7 @@ from ...science import oxygen as o
 from ...tables import Coefficient, coefficients
 from ...units import Q, Quantity, show, tracing, unit
 from .. import night as n
-from ..climate import MONTHS
+from ..climate import MONTHS, known, pressure_assumption, refusal
 from ..model import Pond
 from ..results import Assumption, End, Finding, Grid, Number, Stage, Urgency, by_key, given, months, number
 
@@ -34,8 +35,9 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         return Stage(KEY, TITLE, missing=(f"needs other fish.groups: {show(crowd, 'kg/m3')} is more fish than any tank holds; check count, "
                                           "length and the pond's shape",))
     missing = () if n.grown_lengths(pond) is not None else ("needs adult_length in every group of [[fish.groups]], for the grown fish",)
-    if pond.place is None:
-        missing += ("needs [place], for the water's temperature, the feed and the oxygen",)
+    if not n.water_known(pond):
+        missing += (f"{refusal(pond.place)}; or write place.water_temperature, twelve months from a thermometer in the pond"
+                    if pond.place else "needs [place], for the water's temperature, the feed and the oxygen",)
         return Stage(KEY, TITLE, by_key(*numbers), facts={"species": pond.fish.species}, grids=(grid,),
                      assumptions=_mass_assumptions(pond), missing=missing)
     water = _water_temperature(pond)
@@ -45,7 +47,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     numbers += [_feed_peak(pond, water, numbers[0]), *_night_numbers(night, grown, tried)]
     return Stage(
         KEY, TITLE, by_key(*numbers), _series(pond, water, feeds, night, tried), _facts(pond, water),
-        (grid, _year(water, feeds["feed"]), _budget(night, tried)), _assumptions(pond), _CAUTIONS, missing,
+        (grid, _year(water, feeds["feed"]), _budget(night, tried)), _assumptions(pond, by_key(*numbers)["hours_to_4"]), _CAUTIONS, missing,
     )
 
 
@@ -82,7 +84,7 @@ def _groups(counts: Quantity, now: Quantity, grown: Quantity | None, stoutness: 
 def _water_temperature(pond: Pond) -> Quantity:
     if (typed := pond.place.water_temperature) is not None:
         return months([t.m_as(unit("degC")) for t in typed], "degC")
-    air = n.climate_of(pond).air_temperature
+    air = known(pond).air_temperature
     return heat.pond_temperature(air, coefficients()["water_above_air"].typical, coefficients()["winter_floor"].typical)
 
 
@@ -129,8 +131,9 @@ def _series(pond: Pond, water: Quantity, feeds: Mapping[str, Quantity], night: n
 
 
 def _facts(pond: Pond, water: Quantity) -> dict[str, str]:
-    without = [m for m, t in zip(MONTHS, water, strict=True) if t < n.stop_feeding(pond)]
-    origin = "the pond file" if pond.place.water_temperature else f"the air at {n.climate_of(pond).name}"
+    coldest = n.stop_feeding(pond).m_as(water.units)
+    without = [m for m, t in zip(MONTHS, water.m.tolist(), strict=True) if t < coldest]
+    origin = "the pond file" if pond.place.water_temperature else f"the air at {known(pond).where}"
     return {"species": pond.fish.species, "months_without_feed": ", ".join(without) or "none", "temperature_from": origin}
 
 
@@ -146,25 +149,32 @@ def _night_numbers(night: n.Night, grown: n.Night | None, tried: dict) -> list[N
     """Compute the numbers of the night; `tried` keeps its parts for the picture, with the typical, cautious and favourable try first."""
     common = {"decides": True, "stacked": True}
     warm = {name: night.ends[name] for name in ("warm_spell", "water_above_air") if name in night.ends}
-    never = f"{show(n.LONGEST, 'h')} stands for a week or more: the surface lets in as much as is used"
 
     def hours(**c):
         tried.update(night.parts(**c))
-        return night.hours(tried)
+        return night.hours(tried)[0]
 
     def saturation(**c):
-        return o.oxygen_saturation(night.temperature(**c), 0.0, night.pressure)
+        return o.oxygen_saturation(night.temperature(**c), 0.0, night.pressure)[0]
 
     until = f"Time until only {show(n.LIMIT, 'mg/L')} of oxygen is left, pump off"
     found = [
-        number("warmest_night", "Water on the warmest nights", "degC", night.temperature, **common, **warm),
+        number("warmest_night", "Water on the warmest nights", "degC", lambda **c: night.temperature(**c)[0], **common, **warm),
         number("night_saturation", "Oxygen that such water can hold", "mg/L", saturation, **common, **warm),
-        number("hours_to_4", until, "h", hours, note=never, widen=False, **common, **night.ends),
+        _up_to_a_week(number("hours_to_4", until, "h", hours, widen=False, likely=True, **common, **night.ends)),
     ]
     if grown is not None:
-        found.append(number("hours_to_4_grown", "The same with the fish grown", "h", lambda **c: grown.hours(grown.parts(**c)),
-                            note=never, widen=False, **common, **grown.ends))
+        label, alike = "The same with the fish grown", tried if grown.ends.keys() == night.ends.keys() else None
+        later = number("hours_to_4_grown", label, "h", lambda **c: grown.hours(grown.parts(alike, **c))[0], widen=False,
+                       **common, **grown.ends)
+        found.append(n.carry(_up_to_a_week(later), found[-1]))
     return found
+
+
+def _up_to_a_week(hours: Number) -> Number:
+    """Say what the longest time stands for, where it stands."""
+    never = f"{show(n.LONGEST, 'h')} stands for a week or more: the surface lets in as much as is used"
+    return replace(hours, note=never) if hours.high >= n.LONGEST else hours
 
 
 def _budget(night: n.Night, tried: dict) -> Grid:
@@ -196,7 +206,12 @@ def _mass_assumptions(pond: Pond) -> list[Assumption]:
     stout = c[n.stoutness_of(pond)]
     found = [Assumption(
         f"A fish weighs {span(stout, '-')} times what the published carp of its length does. That relation was made from carp of "
-        f"{show(Q(20, 'cm'), 'cm')} and more; for smaller fish it is carried on.", stout.sources)]
+        f"{show(Q(20, 'cm'), 'cm')} and more; for smaller fish it is carried on.", stout.sources, stout.unverified)]
+    if pond.fish.species == "other":
+        found.append(Assumption(
+            "The species is 'other': nothing is known of it here, so its mass may lie anywhere from that of a slender fish to that of a "
+            "stout goldfish. It is taken to breathe and eat like a carp. Trout, sturgeon and other fish of cold streams need more oxygen "
+            "and cooler water than that.", ("Practice",)))
     usual = n.usual_adult(pond)
     if usual and any(g.adult_length is None for g in pond.fish.groups):
         text = f"A grown fish is {span(c[usual], 'cm')} long where the pond file gives no adult_length."
@@ -204,11 +219,12 @@ def _mass_assumptions(pond: Pond) -> list[Assumption]:
     return found
 
 
-def _assumptions(pond: Pond) -> tuple[Assumption, ...]:
+def _assumptions(pond: Pond, hours: Number) -> tuple[Assumption, ...]:
     c, found = coefficients(), _mass_assumptions(pond)
+    found += pressure_assumption(pond)
     if not pond.place.water_temperature:
         found.append(Assumption(
-            f"Month by month the pond is {span(c['water_above_air'], 'delta_degC')} warmer than the air at {n.climate_of(pond).name}, but "
+            f"Month by month the pond is {span(c['water_above_air'], 'delta_degC')} warmer than the air at {known(pond).where}, but "
             f"never below {show(c['winter_floor'].typical, 'degC')}. A thermometer in your pond is better: write place.water_temperature.",
             ("MacanMaudsley1966", "Practice", "Judgement")))
     found.append(Assumption(
@@ -224,7 +240,14 @@ def _assumptions(pond: Pond) -> tuple[Assumption, ...]:
         found.append(Assumption(f"The feed is {span(c['protein'], '%')} protein; it stands on the bag.", c["protein"].sources, True))
     words = "; ".join(f"{c[k].label} {span(c[k], c[k].unit)}" for k in _NIGHT)
     sources = tuple(dict.fromkeys(s for k in _NIGHT for s in c[k].sources))
-    found.append(Assumption(f"For the night: {words}. At the cautious end all are bad together.", sources))
+    found.append(Assumption(f"For the night: {words}.", sources))
+    found.append(Assumption(
+        "The cautious time is that of a night with all of these bad at once and the fish at their stoutest: few ponds will ever see one, "
+        "but nobody can say that yours will not, so it decides. If one bad thing does not bring the others with it, a bad night still "
+        f"leaves about {n.lasts(hours.likely[0])} (root of the sum of the squares of what each does alone).", ("GUM", "Judgement")))
+    found.append(Assumption(
+        "Fish breathe as young crucian carp do, the wild kin of the goldfish; for larger fish and other species that is carried on.",
+        ("Yamanaka2013", "Waversveld1989")))
     found.append(Assumption(
         f"Fish are in trouble below {show(n.LIMIT, 'mg/L')}: about half of what warm water holds.", ("BoydHanson2010",)))
     return tuple(found)
@@ -238,38 +261,44 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     stage = stages[KEY]
     if "hours_to_4" not in stage:
         return []
-    return [*_find_oxygen(pond, stage), *_find_feed(pond, stage)]
+    return [*_find_oxygen(pond, stage, stages.get("power")), *_find_feed(pond, stage)]
 
 
-def _find_oxygen(pond: Pond, stage: Stage) -> list[Finding]:
-    hours, stop, level = stage["hours_to_4"], n.longest_stop(pond), show(n.LIMIT, "mg/L")
+def _find_oxygen(pond: Pond, stage: Stage, power: Stage | None) -> list[Finding]:
+    hours, stops, level = stage["hours_to_4"], n.stops(pond, power), show(n.LIMIT, "mg/L")
     fall = (f"On the warmest nights (water {show(stage['warmest_night'].value, 'degC', digits=2)}) the oxygen can fall to {level} in "
-            f"{n.lasts(hours.value)} without the pump; typical {n.lasts(hours.typical)}")
-    if stop is None and pond.pump is None:
-        night = show(n.DARK, "h")
-        urgency = Urgency.DANGER if hours.typical < n.DARK else Urgency.FIX if hours.value < n.DARK else Urgency.NOTE
-        return [Finding("fish.no_pump", urgency, f"{fall}; no pump is planned, and the night lasts {night}.",
-                        "Keep an air pump with its own battery at hand for hot, still nights.", ("fish.hours_to_4",))]
-    if stop is None:
-        urgency = Urgency.DANGER if hours.typical < n.DARK else Urgency.FIX if hours.value < n.DARK else Urgency.IMPROVE
-        return [Finding("fish.stop_unknown", urgency, f"{fall}; pump.longest_stop is not in the pond file.",
-                        "Write how long the pump may stand still before someone notices: a night, a weekend.", ("fish.hours_to_4",))]
-    longest = show(stop, "h", digits=2)
+            f"{n.lasts(hours.value)} without the pump, if all is bad at once; typical {n.lasts(hours.typical)}")
+    if stops is None or stops.expected is None:
+        return [_find_unknown_stop(pond, fall, hours, n.DARK if stops is None else stops.of(n.warmest_month(stage)))]
+    stop, why = stops.of(n.warmest_month(stage)), n.why_it_stops(stops, n.warmest_month(stage))
     if hours.value < stop:
-        return [Finding("fish.hours_to_4", Urgency.DANGER, f"{fall}. The longest stop you expect is {longest}.",
-                        "Make the stop shorter (an alarm, a bigger battery), or keep an air pump with its own battery at hand; take out "
-                        "muck and dead leaves; do not feed on hot days; keep fewer fish.", ("fish.hours_to_4",))]
-    found = [Finding("fish.oxygen_lasts", Urgency.NOTE, f"{fall}. That is more than the longest stop of {longest}.",
+        return [Finding("fish.hours_to_4", Urgency.DANGER, f"{fall}. {why}.",
+                        "Make the stop shorter: an alarm, a bigger battery or panel, or a timer that spreads the pump's hours over day and "
+                        "night. Keep an air pump with its own battery at hand, take out muck and dead leaves, do not feed on hot days, or "
+                        "keep fewer fish.", ("fish.hours_to_4",))]
+    doubt = " How long the sun runs the pump is not planned yet: a longer stop may come." if power and n.sun_unknown(pond, power) else ""
+    found = [Finding("fish.oxygen_lasts", Urgency.NOTE, f"{fall}. {why}; the oxygen lasts longer.{doubt}",
                      "Check it once with an oxygen meter before sunrise in a warm week.", ("fish.hours_to_4",))]
     grown = stage.numbers.get("hours_to_4_grown")
     if grown is not None and grown.value < stop:
         found.append(Finding(
             "fish.hours_to_4_grown", Urgency.IMPROVE,
-            f"When the fish are grown it takes only {n.lasts(grown.value)} to fall to {level} (typical {n.lasts(grown.typical)}); the "
-            f"longest stop is {longest}.",
+            f"When the fish are grown it takes only {n.lasts(grown.value)} to fall to {level} (typical {n.lasts(grown.typical)}). {why}.",
             "Plan for the grown fish: shorten the stop, or find other homes for some of them in time; never release any.",
             ("fish.hours_to_4_grown",)))
     return found
+
+
+def _find_unknown_stop(pond: Pond, fall: str, hours: Number, night: Quantity) -> Finding:
+    """Hold the hours against a night, or against what the sun leaves of a day, where nobody has said how long the pump may stop."""
+    short = Urgency.DANGER if hours.typical < night else Urgency.FIX
+    if pond.pump is None:
+        return Finding("fish.no_pump", short if hours.value < night else Urgency.NOTE,
+                       f"{fall}; no pump is planned, and the night lasts {show(night, 'h')}.",
+                       "Keep an air pump with its own battery at hand for hot, still nights.", ("fish.hours_to_4",))
+    return Finding("fish.stop_unknown", short if hours.value < night else Urgency.IMPROVE,
+                   f"{fall}; pump.longest_stop is not in the pond file, so a stop of {show(night, 'h')} is counted.",
+                   "Write how long the pump may stand still before someone notices: a night, a weekend.", ("fish.hours_to_4",))
 
 
 def _find_feed(pond: Pond, stage: Stage) -> list[Finding]:

@@ -12,45 +12,60 @@ from ...science import heat
 from ...tables import Coefficient, coefficients, load
 from ...units import Q, Quantity, show, unit
 from .. import night as n
-from ..climate import DAYS
+from ..climate import DAYS, MONTH_NAMES, known
+from ..dark_months import DarkMonths, dark_months, hours_in, stop_of
 from ..model import Pond
 from ..results import Assumption, End, Finding, Grid, Number, Stage, Urgency, by_key, given, number
+from .filter import find as filter_finds
 from .fish import span
 
 KEY, TITLE = "stocking", "How many fish"
 LIMITS = {
-    "oxygen": "oxygen on the warmest night", "filter": "the filter", "feed": "ammonia without a filter",
+    "oxygen": "oxygen while the pump stands still", "filter": "the filter", "feed": "ammonia without a filter",
     "adult_size": "room for grown koi or carp", "depth": "depth for koi or carp", "winter_depth": "water under the ice",
 }
 _MEND = {
     "oxygen": "Take out muck and leaves, shorten the longest stop of the pump, or add an air pump with its own battery.",
-    "filter": "Enlarge the filter or its flow as the filter's own findings say, or keep fewer fish.",
+    "filter": "Do what the filter's own findings say, or keep fewer fish.",
     "feed": "Build a filter, or keep fewer fish and feed less.",
     "adult_size": "Keep fewer of them.",
     "depth": "Keep another species.",
     "winter_depth": "Take the fish indoors for the winter.",
 }
+_NO_MEDIA = ("A larger filter does not help here: bring the afternoon pH down first, by shade and fewer algae, as the filter's own finding "
+             "says, or keep fewer fish.")
 _NONE = Q(0.0, "kg")
 
 
 @dataclass(frozen=True)
 class _Fish:
-    """What the stage fish found."""
+    """What the stage fish found.
+
+    Masses are compared at one and the same end: what a limit allows at the cautious end with the fish at their stoutest, the typical limit
+    with typical fish. So a limit that comes as a number of fish, or as feed for these fish, is turned into kilograms with the same mass.
+    """
 
     now: Number
     grown: Number | None
     feed: Number | None
     count: float
+    feed_is_typed: bool
 
     @property
-    def each(self) -> Quantity:
-        """Typical mass of one grown fish, or of one fish now where nobody knows how large they grow."""
-        return (self.grown or self.now).typical / self.count
+    def each(self) -> Coefficient:
+        """Mass of one grown fish, or of one fish now where nobody knows how large they grow."""
+        all_fish = n.as_coefficient(self.grown or self.now, "each")
+        return replace(all_fish, **{end: all_fish.at(end) / self.count for end in ("low", "typical", "high")})
 
-    @property
-    def ration(self) -> Quantity:
+    def ration(self, mass: Quantity) -> Quantity:
         """Feed as a share of the mass, on a day of the warmest month."""
-        return Q(self.feed.typical.m_as(unit("g/d")) / self.now.typical.m_as(unit("g")) * 100, "%/d")
+        return Q(self.feed.typical.m_as(unit("g/d")) / mass.m_as(unit("g")) * 100, "%/d")
+
+    @property
+    def ration_ends(self) -> dict[str, End]:
+        """The mass to which the feed belongs: in doubt where the file tells the feed; else the feed was made from the typical mass."""
+        mass = n.as_coefficient(self.now, "mass")
+        return {"mass": End(mass if self.feed_is_typed else replace(mass, low=mass.typical, high=mass.typical), "high")}
 
     @property
     def is_fed(self) -> bool:
@@ -62,42 +77,78 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     before = so_far.get("fish", Stage("fish", ""))
     if "biomass" not in before:
         return Stage(KEY, TITLE, missing=before.missing if pond.fish else ("needs [fish] with species and [[fish.groups]]",))
-    fish = _Fish(before["biomass"], before.numbers.get("grown_biomass"), before.numbers.get("feed_peak"), before["fish_count"].value.m)
-    survey, winter = so_far["survey"], _winter_water(pond, so_far["survey"])
-    limits = {**_oxygen(pond, survey), **_ammonia(pond, so_far, fish), **_koi(pond, survey, fish), **_winter(winter)}
+    fish = _Fish(before["biomass"], before.numbers.get("grown_biomass"), before.numbers.get("feed_peak"), before["fish_count"].value.m,
+                 pond.fish.feed is not None)
+    survey, power, winter = so_far["survey"], so_far.get("power"), _winter_water(pond, so_far["survey"])
+    stops, year = n.stops(pond, power), n.year_of(pond, survey, grown=fish.grown is not None)
+    dark = None if year is None or stops is None else dark_months(year, stops)
+    limits = {**_oxygen(year, stops, dark), **_ammonia(pond, so_far, fish), **_koi(pond, survey, fish), **_winter(winter)}
     densities = _densities(fish, survey)
-    numbers = [*limits.values(), *_answer(limits, fish), *densities, *([] if winter is None else [winter])]
+    numbers = [*limits.values(), *_answer(limits, fish), *_tightest(pond, so_far, dark, limits), *densities,
+               *([] if winter is None else [winter])]
+    facts = {"binds": LIMITS[_binding(limits)]} if limits else {}
+    if dark is not None and dark.tightest:
+        facts["dark_month"] = MONTH_NAMES[dark.months[dark.tightest]]
     return Stage(
-        KEY, TITLE, by_key(*numbers), facts={"binds": LIMITS[_binding(limits)]} if limits else {},
-        grids=(*_how_far(limits, fish), *_koi_grid(pond, survey, fish), _comparison(densities)),
-        assumptions=_assumptions(pond, limits), cautions=_CAUTIONS, missing=_missing(pond, limits, fish),
+        KEY, TITLE, by_key(*numbers), facts=facts,
+        grids=(*_how_far(limits, fish), *_dark_grid(dark, fish), *_koi_grid(pond, survey, fish), _comparison(densities)),
+        assumptions=_assumptions(pond, limits, stops, year, dark), cautions=_CAUTIONS, missing=_missing(pond, limits, fish, power),
     )
 
 
 # --------------------------------------------------------------------------------------------------------------------- the limits
 
 
-def _oxygen(pond: Pond, survey: Stage) -> dict[str, Number]:
-    """Find the fish that the oxygen allows over the longest stop; where none is known, over one night from the surface alone."""
-    night = n.night_of(pond, survey, grown=n.grown_lengths(pond) is not None)
-    if night is None:
+def _oxygen(year: n.Night | None, stops: n.Stops | None, dark: DarkMonths | None) -> dict[str, Number]:
+    """Find the fish that the oxygen allows over the longest stop of each month; where none is known, over one night of the warmest."""
+    if year is None:
         return {}
-    stop = n.longest_stop(pond)
-    time = n.DARK if stop is None else stop
-    note = f"so that {show(n.LIMIT, 'mg/L')} is left after {show(time, 'h')} without the pump"
-    if stop is None:
-        note = f"so that {show(n.LIMIT, 'mg/L')} is left after a night of {show(time, 'h')}, since no longest stop of a pump is known"
-    return {"oxygen": number("limit_oxygen", "Fish that the oxygen allows", "kg", lambda **c: night.most_fish(night.parts(**c), time),
-                             decides=True, stacked=True, widen=False, note=note, **night.ends)}
+    months = (year.warmest,) if dark is None else dark.binding
+    night, ends, level = year.in_months(list(months)), dict(year.ends), show(n.LIMIT, "mg/L")
+    stop = np.full((1, 3), n.DARK.m) if stops is None else stop_of(stops, months)
+    if (stop[:, 1] > stop[:, 0]).any():
+        ends["dull"] = End(Coefficient("dull", "how dull the month is", *(Q(x, "-") for x in (0.0, 0.0, 1.0)), "-", (), False, ""), "high")
+    note = f"so that {level} is left after {show(Q(stop[0, 1], 'h'), 'h')} without the pump"
+    if stops is None or stops.expected is None:
+        note = f"so that {level} is left after a night of {show(Q(stop[0, 1], 'h'), 'h')}, since no longest stop of a pump is known"
+    if months[0] != year.warmest:
+        note += f" in {MONTH_NAMES[months[0]]}"
+
+    def most(dull=None, **c):
+        time = stop[:, :1] if dull is None else stop[:, :1] + dull.m * (stop[:, 1:2] - stop[:, :1])
+        return night.most_fish(night.parts(**c), Q(time, "h")).min(axis=0)
+
+    return {"oxygen": number("limit_oxygen", "Fish that the oxygen allows", "kg", most, decides=True, stacked=True, widen=False, note=note,
+                             **ends)}
+
+
+def _tightest(pond: Pond, so_far: Mapping[str, Stage], dark: DarkMonths | None, limits: Mapping[str, Number]) -> list[Number]:
+    """Give the stop and the hours of the month in which the oxygen lasts least against the stop, if it is not the warmest."""
+    if dark is None or dark.tightest == 0:
+        return []
+    place, grown = dark.tightest, n.grown_lengths(pond) is not None
+    month, until = dark.months[place], f"Time until only {show(n.LIMIT, 'mg/L')} of oxygen is left then"
+    found = [_three_ends("stop", f"The pump may stand still in {MONTH_NAMES[month]}", dark.stop[place]),
+             _three_ends("stop_hours_grown" if grown else "stop_hours", until + (", fish grown" if grown else ""), dark.hours[place])]
+    if grown and (dark.is_short or pond.fish.feed is not None):  # small fish use less: where the grown ones have enough, they have
+        now = n.year_of(pond, so_far["survey"])
+        found.append(_three_ends("stop_hours", until, hours_in(now, month)))
+    return [n.carry(x, limits["oxygen"]) for x in found]
+
+
+def _three_ends(key: str, label: str, hours: np.ndarray) -> Number:
+    typical, cautious, favourable = (Q(float(h), "h") for h in hours)
+    return Number(key, label, "h", cautious, typical, min(cautious, typical, favourable), max(cautious, typical, favourable), True)
 
 
 def _ammonia(pond: Pond, so_far: Mapping[str, Stage], fish: _Fish) -> dict[str, Number]:
     """Find the fish that the filter carries; without a filter, those whose ammonia weekly water changes carry away."""
     stage = so_far.get("filter", Stage("filter", ""))
-    if fish.is_fed and pond.filter is not None and "feed_allowed" in stage:
-        found = number("limit_filter", "Fish that the filter allows", "kg", lambda allowed: f.biomass_by_feed(allowed, fish.ration),
-                       decides=True, allowed=End(n.as_coefficient(stage["feed_allowed"], "allowed"), "low"))
-        return {"filter": n.carry(found, stage["feed_allowed"])}
+    if fish.is_fed and pond.filter is not None and "cover" in stage:  # as many times today's fish as it covers their ammonia
+        found = number("limit_filter", "Fish that the filter allows", "kg", lambda cover, mass: cover * mass, decides=True,
+                       stacked=True, cover=End(n.as_coefficient(stage["cover"], "cover"), "low"),
+                       mass=End(n.as_coefficient(fish.now, "mass"), "high"))
+        return {"filter": n.carry(found, stage["cover"])}
     if fish.is_fed and pond.filter is None and "design_tan" in stage:
         return {"feed": n.carry(_without_filter(pond, stage, so_far["survey"], fish), stage["design_tan"])}
     return {}
@@ -106,14 +157,14 @@ def _ammonia(pond: Pond, so_far: Mapping[str, Stage], fish: _Fish) -> dict[str, 
 def _without_filter(pond: Pond, stage: Stage, survey: Stage, fish: _Fish) -> Number:
     from ...science import nitrogen
 
-    def mass(tan, share, protein):
+    def allowed(tan, share, protein, mass):
         carried = f.tan_by_water_changes(tan, survey["volume"].typical, share)
-        return f.biomass_by_feed(nitrogen.feed_for_tan(carried, protein), fish.ration)
+        return f.biomass_by_feed(nitrogen.feed_for_tan(carried, protein), fish.ration(mass))
 
     protein = n.as_band(pond.fish.diet_protein, "protein", "the protein in the feed")
-    return number("limit_feed", "Fish whose ammonia weekly water changes carry away", "kg", mass, decides=True, note="no filter is planned",
-                  tan=End(n.as_coefficient(stage["design_tan"], "tan"), "low"), share=n.cautious("weekly_change", "low"),
-                  protein=End(protein, "high"))
+    return number("limit_feed", "Fish whose ammonia weekly water changes carry away", "kg", allowed, decides=True,
+                  note="no filter is planned", tan=End(n.as_coefficient(stage["design_tan"], "tan"), "low"),
+                  share=n.cautious("weekly_change", "low"), protein=End(protein, "high"), **fish.ration_ends)
 
 
 def _is_koi(pond: Pond) -> bool:
@@ -126,13 +177,13 @@ def _koi(pond: Pond, survey: Stage, fish: _Fish) -> dict[str, Number]:
         return {}
     c = coefficients()
 
-    def mass(volume, each, least):
-        return (0.0 if volume < least else volume / each) * fish.each
+    def mass(volume, water_each, least, each):
+        return (0.0 if volume < least else volume / water_each) * each
 
     found = {"adult_size": number(
         "limit_adult_size", "Grown koi or carp for which there is room", "kg", mass, decides=True, note="common practice",
-        volume=End(n.as_coefficient(survey["volume"], "volume"), "low"), each=End(c["koi_volume_each"], "high"),
-        least=End(c["koi_volume_least"], "high"))}
+        volume=End(n.as_coefficient(survey["volume"], "volume"), "low"), water_each=End(c["koi_volume_each"], "high"),
+        least=End(c["koi_volume_least"], "high"), each=End(fish.each, "high"))}
     if survey["max_depth"].value < c["koi_depth"].typical:
         found["depth"] = given("limit_depth", "Koi or carp for which it is deep enough", "kg", _NONE, "common practice")
     return found
@@ -162,7 +213,9 @@ def _ice(pond: Pond) -> Coefficient | None:
         return None
     if pond.place.ice_thickness is not None:
         return n.as_band(pond.place.ice_thickness, "ice", "the ice")
-    frost = heat.freezing_degree_days(n.climate_of(pond).air_temperature, Q(DAYS.astype(float), "d"))
+    if (here := known(pond)) is None:
+        return None
+    frost = heat.freezing_degree_days(here.air_temperature, Q(DAYS.astype(float), "d"))
     if frost.m <= 0:
         return None
     growth = coefficients()["ice_growth"]
@@ -185,14 +238,17 @@ def _answer(limits: Mapping[str, Number], fish: _Fish) -> list[Number]:
     limit = replace(limits[binds], key="limit", label="Fish that this pond allows", note=f"bound by {LIMITS[binds]}", decides=True)
     room = given("room", "Room for more fish (minus: too many)", "kg", limit.value - fish.now.value,
                  "the limit less the fish of now, both cautious")
-    count = math.floor((limit.value / fish.each).m_as(unit("-")) + 1e-9)
+    each = fish.each.high
+    count = math.floor((limit.value / each).m_as(unit("-")) + 1e-9)
     label = "In grown fish" if fish.grown is not None else "In fish like these"
-    return [limit, room, given("fish_allowed", label, "-", Q(float(count), "-"), f"of {show(fish.each, 'g')} each, typical")]
+    note = f"of {show(each, 'g')} each: stout ones, as the limit counts them"
+    return [limit, room, given("fish_allowed", label, "-", Q(float(count), "-"), note)]
 
 
 def _densities(fish: _Fish, survey: Stage) -> list[Number]:
     masses = {"density": ("Fish in each cubic metre now", fish.now), "density_grown": ("Fish in each cubic metre when grown", fish.grown)}
-    return [number(key, label, "kg/m3", lambda mass: f.stocking_density(mass, survey["volume"].typical),
+    volume = survey["volume"].typical
+    return [number(key, label, "kg/m3", lambda mass: f.stocking_density(mass, volume), stacked=True,
                    mass=End(n.as_coefficient(found, "mass"), "high")) for key, (label, found) in masses.items() if found is not None]
 
 
@@ -205,6 +261,16 @@ def _how_far(limits: Mapping[str, Number], fish: _Fish) -> tuple[Grid, ...]:
     rows = tuple((LIMITS[k], limit.value, limit.typical, share(fish.now, limit), share(fish.grown, limit)) for k, limit in limits.items())
     heads = ("Limit", "Allows", "Allows, typical", "Fish now", "Fish grown")
     return (Grid("How far each limit is", heads, ("", "kg", "kg", "", ""), rows),) if rows else ()
+
+
+def _dark_grid(dark: DarkMonths | None, fish: _Fish) -> tuple[Grid, ...]:
+    """Show the months in which the pump may stand still longer, or which lie under ice, beside the warmest."""
+    if dark is None:
+        return ()
+    rows = [(MONTH_NAMES[month], n.lasts(Q(dark.stop[i, 1], "h")), n.lasts(Q(dark.hours[i, 1], "h")))
+            for i, month in sorted(enumerate(dark.months), key=lambda place: place[1])]
+    heads = ("Month", "The pump may stand still", f"The oxygen lasts, fish {'as now' if fish.grown is None else 'grown'}")
+    return (Grid("Months that may be worse than the warmest, beside it; cautious end", heads, ("", "", ""), tuple(rows)),)
 
 
 def _koi_grid(pond: Pond, survey: Stage, fish: _Fish) -> tuple[Grid, ...]:
@@ -238,22 +304,38 @@ _CAUTIONS = (
 )
 
 
-def _missing(pond: Pond, limits: Mapping[str, Number], fish: _Fish) -> tuple[str, ...]:
+def _missing(pond: Pond, limits: Mapping[str, Number], fish: _Fish, power: Stage | None) -> tuple[str, ...]:
+    typed = pond.place and pond.place.water_temperature
+    icy = typed and known(pond) is None and pond.place.ice_thickness is None and min(t.m_as(unit("degC")) for t in typed) < 4
     wishes = (
         (pond.place is None, "[place], for the oxygen on the warmest night"),
+        (pond.place is not None and "oxygen" not in limits, "the water's temperature, as the fish's own part says, for the oxygen"),
         (pond.place is not None and pond.pump is not None and n.longest_stop(pond) is None, "pump.longest_stop, for the oxygen"),
+        (n.sun_unknown(pond, power), "what the part on the sun still needs, for the hours that the pump stands still"),
+        (icy, "place.ice_thickness, for the water left under the ice"),
         (fish.is_fed and pond.filter is not None and "filter" not in limits, "what the filter's own stage still needs"),
         (fish.is_fed and pond.filter is None and "feed" not in limits, "[[readings]] with ph, for the ammonia that the water may hold"),
     )
     return tuple(f"needs {what}" for wanted, what in wishes if wanted)
 
 
-def _assumptions(pond: Pond, limits: Mapping[str, Number]) -> tuple[Assumption, ...]:
+def _assumptions(pond: Pond, limits: Mapping[str, Number], stops: n.Stops | None, year: n.Night | None,
+                 dark: DarkMonths | None) -> tuple[Assumption, ...]:
     c, found = coefficients(), []
-    if "oxygen" in limits and n.longest_stop(pond) is None:
+    if limits:
+        found.append(Assumption(
+            "Masses are compared at the same end: what is allowed at the cautious end with the fish at their stoutest, the typical limit "
+            "with typical fish."))
+    if "oxygen" in limits and (stops is None or stops.expected is None):
         found.append(Assumption(
             f"No longest stop of a pump is known, so the oxygen must last a night of {show(n.DARK, 'h')}; by day plants and algae make "
             "more.", ("Judgement",)))
+    if stops is not None and stops.by_sun.any():
+        found.append(Assumption(
+            "What the sun leaves of a mean day the pump stands still, at one stretch. Several dull days in a row make a longer stop: count "
+            "them in pump.longest_stop.", ("Judgement",)))
+    if dark is not None and not year.open_water[list(dark.months)].all():
+        found.append(Assumption("In months of frost ice closes the water, and no oxygen comes in through its surface.", ("Bengtsson2020",)))
     if "feed" in limits:
         change = c["weekly_change"]
         found.append(Assumption(f"Without a filter, {span(change, '%')} of the water is changed each week.", change.sources))
@@ -272,7 +354,27 @@ def _assumptions(pond: Pond, limits: Mapping[str, Number]) -> tuple[Assumption, 
 def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     """Say whether there are too many fish, and whether koi suit the pond."""
     stage = stages[KEY]
-    return [*_find_koi(pond, stages), *_find_winter(stage), *_find_limit(stages)] if stage.planned else []
+    if not stage.planned:
+        return []
+    return [*_find_koi(pond, stages), *_find_winter(stage), *_find_dark_month(pond, stages), *_find_limit(pond, stages)]
+
+
+def _find_dark_month(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
+    """Say where the oxygen does not last the stop of another month than the warmest, of which the fish's own finding speaks."""
+    stage = stages[KEY]
+    if "stop" not in stage:
+        return []
+    stop, level, month = stage["stop"], show(n.LIMIT, "mg/L"), MONTH_NAMES.index(stage.facts["dark_month"])
+    why = n.why_it_stops(n.stops(pond, stages.get("power")), month)
+    timer = "a timer that spreads the pump's hours over day and night, more panel or battery, or an air pump with its own supply"
+    for key, urgency, when in (("stop_hours", Urgency.DANGER, ""), ("stop_hours_grown", Urgency.IMPROVE, " once the fish are grown")):
+        if key in stage and stage[key].value < stop.value:
+            return [Finding(
+                f"stocking.{'dark_month' if not when else 'dark_month_grown'}", urgency,
+                f"{why}. In {MONTH_NAMES[month]} the oxygen can fall to {level} in {n.lasts(stage[key].value)} then{when}; typical "
+                f"{n.lasts(stage[key].typical)}.",
+                f"Make that stop shorter: {timer}. Or keep fewer fish.", ("stocking.stop", f"stocking.{key}"))]
+    return []
 
 
 def _find_koi(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
@@ -315,7 +417,23 @@ def _find_winter(stage: Stage) -> list[Finding]:
         "Do not winter fish here: take them to a tank indoors before the first ice, or make the pond deeper.", ("stocking.winter_water",))]
 
 
-def _find_limit(stages: Mapping[str, Stage]) -> list[Finding]:
+def _air_is_short(pond: Pond, stages: Mapping[str, Stage]) -> bool:
+    """Tell whether the oxygen of the fish of now does not last the stop of some month."""
+    stage, fish = stages[KEY], stages["fish"]
+    if "stop_hours" in stage and stage["stop_hours"].value < stage["stop"].value:
+        return True
+    stops = n.stops(pond, stages.get("power"))
+    return "hours_to_4" in fish and fish["hours_to_4"].value < (n.DARK if stops is None else stops.of(n.warmest_month(fish)))
+
+
+def _mend(key: str, pond: Pond, stages: Mapping[str, Stage]) -> str:
+    """Say what would mend a limit; where no media will do, a larger filter does not."""
+    if key == "filter" and any(found.key == "filter.no_media_will_do" for found in filter_finds(pond, stages)):
+        return _NO_MEDIA
+    return _MEND[key]
+
+
+def _find_limit(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     stage, fish = stages[KEY], stages["fish"]
     if "limit" not in stage:
         return []
@@ -330,18 +448,36 @@ def _find_limit(stages: Mapping[str, Stage]) -> list[Finding]:
         surely = now.typical > limit.typical
         return [Finding("stocking.too_many", Urgency.FIX if surely else Urgency.IMPROVE,
                         f"{allows}; it holds {now.text()} (typical {show(now.typical, 'kg')}).",
-                        f"{_MEND[key]} Until then feed less and test ammonia each week.", numbers)]
+                        f"{_mend(key, pond, stages)} Until then feed less and test ammonia each week.", numbers)]
+    if _air_is_short(pond, stages):
+        return [Finding("stocking.too_many", Urgency.FIX,
+                        f"{allows}, counted in grown fish. It holds {now.text()} of smaller ones, which breathe more for their mass: their "
+                        "oxygen does not last while the pump stands still.",
+                        _MEND["oxygen"], (*numbers, "fish.hours_to_4"))]
     if grown is not None and grown.value > limit.value:
         return [Finding("stocking.too_many_grown", Urgency.IMPROVE,
                         f"{allows}: enough for the {now.text()} of now, not for the {grown.text()} that they become.",
-                        f"{_MEND[key]} Or find homes for some fish before they are large; never release them.",
+                        f"{_mend(key, pond, stages)} Or find homes for some fish before they are large; never release them.",
                         (*numbers, "fish.grown_biomass"))]
-    fed = "feed_peak" not in fish or fish["feed_peak"].high.m > 0
-    if fed and not {"limit_filter", "limit_feed"} & stage.numbers.keys():
-        return [Finding("stocking.ammonia_unknown", Urgency.FIX,
-                        f"The fish are fed, but how many the ammonia allows is not known. The rest allows {limit.text()} (bound by "
-                        f"{LIMITS[key]}); there are {now.text()} now.",
-                        "Add no fish. Fill in what the filter's part of the plan still needs, and test ammonia each week.", numbers)]
+    if (unknown := _unknown(pond, stages)) is not None:
+        what, do = unknown
+        return [Finding(what, Urgency.FIX, f"{do[0]} The rest allows {limit.text()} (bound by {LIMITS[key]}); there are {now.text()} now.",
+                        do[1], numbers)]
     later = "" if grown is None else f" and {grown.text()} grown"
     return [Finding("stocking.enough", Urgency.NOTE, f"{allows}; there are {now.text()} now{later}.",
                     "Buy no fish beyond that: they grow, and the limits count the grown fish.", numbers)]
+
+
+def _unknown(pond: Pond, stages: Mapping[str, Stage]) -> tuple[str, tuple[str, str]] | None:
+    """Name a limit that is not known yet, so that nothing is called enough: key of the finding, what is not known, what to do."""
+    stage, fish = stages[KEY], stages["fish"]
+    fed = "feed_peak" not in fish or fish["feed_peak"].high.m > 0
+    if fed and not {"limit_filter", "limit_feed"} & stage.numbers.keys():
+        return "stocking.ammonia_unknown", (
+            "The fish are fed, but how many the ammonia allows is not known.",
+            "Add no fish. Fill in what the filter's part of the plan still needs, and test ammonia each week.")
+    if n.sun_unknown(pond, stages.get("power")):
+        return "stocking.sun_unknown", (
+            "The pump runs on the sun, but for how many hours in each month is not known, and so not how long the oxygen must last.",
+            "Add no fish. Fill in what the part on the sun still needs.")
+    return None
