@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from ..tables import coefficients
-from ..units import Q, show
+from ..units import Paragraph, Q, show
 from .doses import bicarbonate, bicarbonate_in_short, changes_in_short, changes_words
 from .model import Pond
 from .night import stop_feeding
+from .plan import Plan
 from .readings import Verdict, airing_poisons, hour, latest, newest, steps
 from .readings import milligrams as _mg
 from .results import Number, Urgency
@@ -30,6 +31,14 @@ def judge(pond: Pond, numbers: Mapping[str, Number]) -> tuple[Verdict, ...]:
         return ()
     rules = (_ammonia, _nitrite, _oxygen, _temperature, _ph, _carbon_dioxide, _alkalinity, _hardness, _nitrate)
     return tuple(verdict for rule in rules if (verdict := rule(pond, reading, numbers)) is not None)
+
+
+def explained(plan: Plan) -> Paragraph:
+    """Tell all that a plan says of the newest readings, one to a line, under the pond's name and the date; for a lesson."""
+    stage = plan["water"]
+    told = [f"- {words}" for _, words in stage.grids[0].rows]
+    first = stage.facts.get("newest", "There are no readings yet.")
+    return Paragraph("\n".join([f"{plan.pond.name}. {first}", *told, f"- Bicarbonate: {stage.facts['bicarbonate']}"]))
 
 
 def in_short(pond: Pond, numbers: Mapping[str, Number]) -> str:
@@ -70,7 +79,7 @@ def _ammonia(pond, reading, numbers):
     )
     if worst > numbers["unionized_ammonia"].value:
         later = numbers["ph_aired"].value.m
-        words += f"Carbon dioxide holds the pH down: once aired it comes to {later:.1f}, and this part to {_mg(worst)}. "
+        words += f"Carbon dioxide holds the pH down: once the water has aired, that comes to {later:.1f} and this part to {_mg(worst)}. "
         refs = (*refs, "water.unionized_aired")
     step = steps(worst, "unionized_ammonia_limit")
     words += (
@@ -267,13 +276,13 @@ def _alkalinity(pond, reading, numbers):
         return None
     wanted = coefficients()["alkalinity_wanted"]
     words = (
-        f"Alkalinity is {_mg(reading.alkalinity)} as CaCO3; the pH swings below {_mg(wanted.low)}, and {wanted.typical.m:g} to "
-        f"{_mg(wanted.high)} is good for a filter."
+        f"Alkalinity is {_mg(reading.alkalinity)} as CaCO3; below {_mg(wanted.low)} the pH swings from day to night, and "
+        f"{wanted.typical.m:g} to {_mg(wanted.high)} is good for a filter."
     )
     if "alkalinity_days" in numbers:
         words += (
-            f" At full feed the filter eats {numbers['alkalinity_used'].text()} of it: {numbers['alkalinity_days'].text()} until "
-            f"{_mg(wanted.low)}, if nothing brings any back."
+            f" At full feed the filter eats {numbers['alkalinity_used'].text()} of it: after {numbers['alkalinity_days'].value.m:.0f} days "
+            f"{_mg(wanted.low)} is left, if nothing brings any back."
         )
     if "alkalinity_changed" in numbers:
         words += f" One water change brings it to {numbers['alkalinity_changed'].text()}."
