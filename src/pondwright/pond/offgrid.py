@@ -7,6 +7,7 @@ import numpy as np
 
 from ..science import battery as b
 from ..tables import coefficients
+from ..units import Quantity, in_unit, unit
 from . import climate as places
 from .model import Pond
 from .season import Mount, Season, Supply, hours_of_day, season, sun_on_panel
@@ -35,46 +36,51 @@ def weather_of(pond: Pond) -> Weather:
     return typical_year(places.known(pond), float(latitude_of(pond.place).m_as("deg")))
 
 
+def _plain(quantity: Quantity, unit_text: str) -> float:
+    return float(in_unit(quantity, unit(unit_text)))
+
+
 def mount_of(pond: Pond) -> Mount:
     """Return how the panel stands, in plain numbers."""
     panel = pond.power.panel
-    horizon = tuple((float(b.m_as("deg")), float(h.m_as("deg"))) for b, h in panel.horizon)
-    share = [1.0 if panel.glazing is None else float(panel.glazing.m_as("dimensionless")),
-             0.0 if panel.snow_loss is None else float(panel.snow_loss.m_as("dimensionless"))]
-    return Mount(float(panel.tilt.m_as("deg")), float(panel.azimuth.m_as("deg")), horizon, *share)
+    horizon = tuple((_plain(b, "deg"), _plain(h, "deg")) for b, h in panel.horizon)
+    share = [1.0 if panel.glazing is None else _plain(panel.glazing, "-"),
+             0.0 if panel.snow_loss is None else _plain(panel.snow_loss, "-")]
+    return Mount(_plain(panel.tilt, "deg"), _plain(panel.azimuth, "deg"), horizon, *share)
+
+
+@functools.cache
+def _coefficient(end: str, name: str, unit_text: str = "-") -> float:
+    return _plain(coefficients()[name].at(end), unit_text)
 
 
 def supply_of(pond: Pond, end: str, air: tuple[float, ...], near: bool) -> tuple[Supply, float]:
     """Return the supply with every coefficient at one end ("low" is the cautious one), and the share of the typical sun that comes."""
-    power, known = pond.power, coefficients()
-    panel, controller, battery = power.panel, power.controller, power.battery
-
-    def at(name: str, side: str = end) -> float:
-        return float(known[name].at(side).m_as("dimensionless"))
-
+    panel, controller, battery = pond.power.panel, pond.power.controller, pond.power.battery
     other = {"low": "high", "high": "low"}.get(end, end)
-    own = known["controller_self_use"].at(other) if controller.self_use is None else controller.self_use
+    at, worst = functools.partial(_coefficient, end), functools.partial(_coefficient, other)  # the other end is the cautious one of a load
+    own = worst("controller_self_use", "W") if controller.self_use is None else _plain(controller.self_use, "W")
     lead, mppt = battery is None or battery.kind == "lead_acid", controller.kind == "mppt"
     name = f"{'lead_acid' if lead else 'lithium'}_{'energy' if mppt else 'charge'}"
-    coldest = None if battery is None or battery.coldest is None else float(battery.coldest.m_as("degC"))
+    coldest = None if battery is None or battery.coldest is None else _plain(battery.coldest, "degC")
     kept = tuple(air if coldest is None else (max(t, coldest) for t in air))
     factors = tuple(b.lead_acid_factor.plain(np.array(kept)) if lead else b.lithium_factor.plain(
-        np.array(kept), known["lithium_cold"].at(other).magnitude, known["lithium_frost"].at(other).magnitude))
-    volts = float(power.voltage.m_as("V"))
+        np.array(kept), worst("lithium_cold"), worst("lithium_frost")))
+    volts = _plain(pond.power.voltage, "V")
     label = zip((panel.power, panel.voc, panel.isc, panel.vmp, panel.imp), "WVAVA", strict=True)
     supply = Supply(
-        tuple(float(q.m_as(u)) for q, u in label), panel.in_series, panel.count // panel.in_series, -0.0045, mppt, volts, CHARGING * volts,
-        float(controller.max_current.m_as("A")), at("panel_clean"), at("panel_wiring"), at("mppt_efficiency") if mppt else 1.0,
-        0.0 if battery is None else float(battery.capacity.m_as("A*h")), at("lead_acid_depth" if lead else "lithium_depth"), at(name),
-        not lead, kept, tuple(map(float, factors)), float(own.m_as("W")), at("reconnect", other))
+        tuple(_plain(q, u) for q, u in label), panel.in_series, panel.count // panel.in_series, -0.0045, mppt, volts, CHARGING * volts,
+        _plain(controller.max_current, "A"), at("panel_clean"), at("panel_wiring"), at("mppt_efficiency") if mppt else 1.0,
+        0.0 if battery is None else _plain(battery.capacity, "Ah"), at("lead_acid_depth" if lead else "lithium_depth"), at(name),
+        not lead, kept, tuple(map(float, factors)), own, worst("reconnect"))
     return supply, at("year_to_year") * (1.0 if near else at("place_to_place"))
 
 
 def loads_of(pond: Pond) -> tuple[tuple[float, float, float], ...]:
     """Return power (W), hours a day and the hour around which they lie: the pump first, then the other loads."""
     pump = pond.pump
-    rows = [(float(pump.power.m_as("W")), float(pump.hours_per_day.m_as("h/d")), NOON)]
-    return (*rows, *((float(x.power.m_as("W")), float(x.hours_per_day.m_as("h/d")), float(x.around.m_as("h"))) for x in pond.power.loads))
+    rows = [(_plain(pump.power, "W"), _plain(pump.hours_per_day, "h/d"), NOON)]
+    return (*rows, *((_plain(x.power, "W"), _plain(x.hours_per_day, "h/d"), _plain(x.around, "h")) for x in pond.power.loads))
 
 
 def year_of(pond: Pond, end: str = "low") -> Season:

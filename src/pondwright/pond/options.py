@@ -13,6 +13,7 @@ from .sunlight import best_tilt, latitude_of
 
 NIGHT_FLOW = 0.5  # a judgement: a thin night flow is half of the day's; by the affinity laws it takes an eighth of the power
 SMALLER = 0.6  # a judgement: the next smaller pump draws about that share
+WORTH_TURNING = Q(9.0, "deg")  # a judgement: less changes nothing that a year shows
 ALONE = Q(12.0, "h/d")  # the hours of a timer that rests at night
 
 
@@ -52,7 +53,7 @@ def _ways(pond: Pond) -> Iterator[tuple[str, Pond, float | None]]:
            None if added is None else added * panel.in_series)
     here = climate.of_place(pond.place)
     tilt, _ = best_tilt(here, latitude_of(pond.place), panel.azimuth, [int(here.ghi.m.argmin())])
-    if abs(tilt - panel.tilt) > Q(4.0, "deg"):
+    if abs(tilt - panel.tilt) > WORTH_TURNING:
         yield f"the panel at {show(tilt, 'deg')}", _with_power(pond, panel=panel.model_copy(update={"tilt": tilt})), cost("bracket")
     if battery is not None:
         double = battery.model_copy(update={"capacity": 2 * battery.capacity})

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from ...tables import Coefficient
-from ...units import Q, Quantity, QuantityError, show
+from ...units import Q, Quantity, show
 from ..climate import DAYS, MONTH_NAMES, MONTHS
 from ..climate import known as climate_of
 from ..model import Pond
@@ -15,6 +15,7 @@ from ..options import Option, options
 from ..results import Assumption, End, Finding, Grid, Number, Stage, Urgency, by_key, number
 from ..results import months as by_month
 from ..season import Season
+from ..weather import WeatherError
 
 KEY, TITLE = "season", "Power through the year"
 ENDS = ("low", "typical", "high")
@@ -33,7 +34,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         if missing := ready(pond):
             return Stage(KEY, TITLE, missing=missing)
         weather, years = weather_of(pond), {end: year_of(pond, end) for end in ENDS}
-    except QuantityError as error:
+    except WeatherError as error:
         return Stage(KEY, TITLE, missing=(f"needs another weather file: {error}",))
     use = _in_use(so_far)
     worst = int(np.where(use, years["low"].run_hours, np.inf).argmin())
