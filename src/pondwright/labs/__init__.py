@@ -13,6 +13,7 @@ _SHELF = {
     "VolumeLab": "volume",
     "StockingLab": "stocking",
     "FilterLab": "filter",
+    "VesselLab": "vessel",
     "PlumbingLab": "plumbing",
     "PowerLab": "power",
     "WaterLab": "water",

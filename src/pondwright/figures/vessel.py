@@ -1,0 +1,230 @@
+"""The filter vessel cut open, to scale: its layers, its ways out, and where the water stands."""
+
+from __future__ import annotations
+
+import itertools
+
+import numpy as np
+from matplotlib.collections import PolyCollection
+
+from ..pond.plan import Plan
+from ..pond.results import Stage
+from ..pond.strata import Built, built
+from ..units import Q, show, unit_for
+from .base import BLACK, BLUE, GREY, PALE_BLUE, VERMILLION, Picture, roomy
+
+_MOST = 8  # layers, and words on either side
+_HATCH = {"mat": "xxxx", "grid": "||||"}
+_STEPS = (1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10)
+_BLOCKED, _RUNNING, _REST = "one drain blocked", "running", "pump stopped"
+_DASH = {_RUNNING: "-", _BLOCKED: "--", _REST: ":"}
+_GAP = 0.075  # between two lines of words, as a share of the height
+_ROOM = 0.85  # width of the vessel over that height, at most: the rest is for words
+
+
+class VesselPicture(Picture):
+    """A cut through the middle: layers at their true thickness with their volumes, outlets, and up to three water levels.
+
+    `blocked` fills the vessel up to the level with its largest drain blocked instead of the running level.
+    """
+
+    size = (7.6, 4.6)
+    blocked = False
+
+    def build(self) -> list:
+        self.axes = self.figure.add_axes((0.01, 0.02, 0.98, 0.96))
+        self.axes.set_axis_off()
+        self.water = self.axes.fill([0, 1, 1], [0, 0, 1], facecolor=PALE_BLUE, edgecolor="none", zorder=1)[0]
+        look = {"facecolor": "none", "edgecolor": GREY, "linewidth": 0.8, "zorder": 2}
+        self.layers = [self.axes.fill([0, 1, 1], [0, 0, 1], **look)[0] for _ in range(_MOST)]
+        self.pipes = PolyCollection([], facecolors="white", edgecolors=BLACK, linewidths=1.2, zorder=4)
+        self.axes.add_collection(self.pipes)
+        (self.wall,) = self.axes.plot([], [], color=BLACK, linewidth=2.5, zorder=3)
+        (self.spreader,) = self.axes.plot([], [], color=BLACK, linewidth=3, zorder=5)
+        (self.drops,) = self.axes.plot([], [], color=BLUE, marker="v", markersize=5, linestyle="none", zorder=5)
+        (self.leads,) = self.axes.plot([], [], color=GREY, linewidth=0.6, zorder=2)
+        self.levels = {}
+        for name, colour in ((_RUNNING, BLUE), (_BLOCKED, VERMILLION), (_REST, BLACK)):
+            (self.levels[name],) = self.axes.plot([], [], color=colour, linestyle=_DASH[name], linewidth=2, zorder=6)
+        self.right = [self.axes.text(0, 0, "", fontsize=9, va="center", ha="left", zorder=7) for _ in range(_MOST)]
+        self.left = [self.axes.text(0, 0, "", fontsize=9, va="center", ha="right", zorder=7) for _ in range(_MOST)]
+        self.feed = self.axes.text(0, 0, "", fontsize=9, va="center", ha="left", zorder=7)
+        self.note = self.axes.text(0.5, 0.5, "", transform=self.axes.transAxes, ha="center", va="center", fontsize=10, zorder=8)
+        return [self.water, *self.layers, self.pipes, self.wall, self.spreader, self.drops, self.leads, *self.levels.values(), *self.right,
+                *self.left, self.feed, self.note]  # fmt: skip
+
+    def draw(self, plan: Plan, system: str) -> None:
+        vessel = plan.pond.vessel
+        self.note.set_text("" if vessel is not None else "no vessel is planned yet")
+        for artist in self.moving[:-1]:
+            artist.set_visible(vessel is not None)
+        if vessel is None:
+            return
+        inside, scale = built(vessel), float(Q(1, "m").m_as(Q(1, unit_for("cm", system)).units))
+        across = self._frame_to(inside, vessel, scale)
+        self._draw_vessel(inside, vessel, across, scale)
+        self._draw_levels(plan, inside, across, scale)
+        self._write(plan, inside, across, scale, system)
+
+    def _frame_to(self, inside: Built, vessel, scale: float) -> float:
+        """Set equal scales both ways, and return the vessel's width in the units shown."""
+        across = scale * float((vessel.length if vessel.shape == "box" else vessel.diameter).m_as("m"))
+        tall = roomy(max(scale * inside.rim, across / _ROOM), _STEPS)
+        wide = 1.32 * tall * (self.size[0] * 0.98) / (self.size[1] * 0.96)
+        self.axes.set(ylim=(-0.08 * tall, 1.24 * tall), xlim=(-wide / 2, wide / 2))
+        self.tall = tall
+        return across
+
+    def _shape(self, inside: Built, low: float, high: float, across: float, scale: float) -> np.ndarray:
+        """Return the part of the cut between two heights (m) as a polygon, in the units shown."""
+        heights = [low, *([inside.cone] if low < inside.cone < high else []), high]
+        half = [across / 2 * (min(h / inside.cone, 1.0) if inside.cone else 1.0) for h in heights]
+        heights = [scale * h for h in heights]
+        return np.array([*zip(half, heights, strict=True), *((-w, h) for w, h in zip(half[::-1], heights[::-1], strict=True))])
+
+    def _draw_vessel(self, inside: Built, vessel, across: float, scale: float) -> None:
+        outline = self._shape(inside, 0.0, inside.rim, across, scale)
+        start = len(outline) // 2
+        self.wall.set_data(*np.roll(outline, -start, axis=0).T)
+        for patch, stratum in itertools.zip_longest(self.layers, inside.strata[:_MOST]):
+            patch.set_visible(stratum is not None)
+            if stratum is not None:
+                patch.set_xy(self._shape(inside, stratum.bottom, stratum.top, across, scale))
+                patch.set_hatch(_HATCH.get(stratum.kind, _stones(stratum)))
+        self.pipes.set_verts([_pipe(outlet, across, scale / 100) for outlet in vessel.outlets])
+        self._draw_spreader(inside, vessel, across, scale)
+
+    def _draw_spreader(self, inside: Built, vessel, across: float, scale: float) -> None:
+        """Draw what lets the water in: over the top, or under the media where it rises."""
+        if vessel.flow == "up":
+            y = scale * (inside.strata[-1].bottom + inside.strata[-1].top) / 2
+            self.spreader.set_data([0, 0], [1.16 * self.tall, y])
+            self.drops.set_data([0], [y])
+            self.drops.set_marker("^")
+            return
+        top = max((x.top for x in inside.strata if x.row is not None), default=inside.rim)
+        y = scale * (top + max(inside.rim - top, 0.0) * 0.6)
+        span = 0.42 * across if vessel.spreader is not None else 0.0
+        count = min(vessel.spreader.holes, 9) if vessel.spreader is not None else 1
+        self.spreader.set_data([0, 0, -span, span], [1.16 * self.tall, y, y, y])
+        self.drops.set_data(np.linspace(-span, span, count), np.full(count, y - 0.02 * self.tall))
+        self.drops.set_marker("v")
+
+    def _draw_levels(self, plan: Plan, inside: Built, across: float, scale: float) -> None:
+        known = heights(plan)
+        full = known.get(_BLOCKED if self.blocked else _RUNNING, known.get(_REST))
+        self.water.set_visible(full is not None)
+        if full is not None:
+            self.water.set_xy(self._shape(inside, 0.0, min(max(full, 0.0), inside.rim), across, scale))
+        for name, line in self.levels.items():
+            height = known.get(name)
+            line.set_visible(height is not None)
+            if height is not None:
+                y = scale * min(height, 1.03 * inside.rim)
+                reach = self._shape(inside, 0.0, max(min(height, inside.rim), 1e-6), across, scale)[:, 0].max()
+                line.set_data([-reach, reach], [y, y])
+
+    def _write(self, plan: Plan, inside: Built, across: float, scale: float, system: str) -> None:
+        """Write the layers to the right and the levels and outlets to the left, with thin lines to what they name."""
+        layers = [(scale * (x.bottom + x.top) / 2, _layer_words(x, system)) for x in inside.strata[:_MOST]]
+        known = heights(plan)
+        levels = [(scale * min(height, 1.03 * inside.rim), _level_words(name, height, inside, system)) for name, height in known.items()]
+        leads = []
+        for words, wanted, side in ((self.right, layers, 1), (self.left, [*levels, *_outlets(plan.pond.vessel, scale)][:_MOST], -1)):
+            places = _apart([y for y, _ in wanted], _GAP * self.tall)
+            for n, text in enumerate(words):
+                text.set_text(wanted[n][1] if n < len(wanted) else "")
+                if n < len(wanted):
+                    x = side * (across / 2 + 0.17 * self.tall)
+                    text.set_position((x, places[n]))
+                    leads += [(side * across / 2, wanted[n][0]), (x - side * 0.01 * self.tall, places[n]), (np.nan, np.nan)]
+        flow = plan.stages.get("plumbing", Stage("plumbing", "")).numbers.get("flow")
+        self.feed.set_text("" if flow is None else f"feed {show(flow.typical, 'L/min', system, 2)}")
+        self.feed.set_position((0.03 * self.tall, 1.12 * self.tall))
+        self.leads.set_data(*np.array(leads or [(np.nan, np.nan)]).T)
+
+    def alt(self, plan: Plan, system: str = "metric") -> str:
+        vessel = plan.pond.vessel
+        if vessel is None:
+            return f"No drawing for {plan.pond.name}: no vessel is planned yet. It would show its layers and where the water stands."
+        inside, stage = built(vessel), plan["vessel"]
+        layers = ", ".join(_layer_words(x, system) for x in inside.strata)
+        levels = "; ".join(_level_words(name, height, inside, system) for name, height in heights(plan).items()) or "no outlet is named yet"
+        stop = f" The pump may stop for {stage['safe_stop'].text(system, 2)} at most." if "safe_stop" in stage else ""
+        return (
+            f"A cut through the filter vessel of {plan.pond.name}, {show(Q(inside.rim, 'm'), 'cm', system)} high to its rim. From the top "
+            f"down: {layers}. Water levels above the bottom: {levels}.{stop}"
+        )
+
+
+def heights(plan: Plan) -> dict[str, float]:
+    """Return the water levels (m above the bottom) that the plan knows: running, with one drain blocked, with the pump stopped."""
+    drains, inside = plan.stages.get("drains", Stage("drains", "")), built(plan.pond.vessel)
+    found = {}
+    for name, key in ((_RUNNING, "level_running"), (_BLOCKED, "level_blocked")):
+        if key in drains:
+            found[name] = float(drains[key].value.m_as("m"))
+    if inside.rest is not None:
+        found[_REST] = inside.rest
+    return found
+
+
+def _outlets(vessel, scale: float) -> list[tuple[float, str]]:
+    """Name the outlets at each height: by name where one is alone, else how many there are."""
+    at: dict[float, list[str]] = {}
+    for outlet in vessel.outlets:
+        at.setdefault(round(float(outlet.height.m_as("m")), 4), []).append(outlet.name)
+    return [(scale * height, names[0][:26] if len(names) == 1 else f"{len(names)} outlets") for height, names in at.items()]
+
+
+def _layer_words(stratum, system: str) -> str:
+    name = {"gap": "free space", "plenum": "plenum"}.get(stratum.kind, stratum.name)
+    volume = f", {show(Q(1000 * stratum.volume, 'L'), 'L', system, 2)}" if stratum.row is not None else ""
+    return f"{name}, {show(Q(100 * stratum.thickness, 'cm'), 'cm', system, 2)}{volume}"
+
+
+def _level_words(name: str, height: float, inside: Built, system: str) -> str:
+    if height >= inside.rim - 1e-6:
+        return f"{name}: over the rim"
+    return f"{name}: {show(Q(100 * height, 'cm'), 'cm', system, 2)}"
+
+
+def _stones(stratum) -> str | None:
+    """Choose circles for media: large ones for coarse, small ones for fine; nothing for free space."""
+    if stratum.kind != "media":
+        return None
+    return "O" if stratum.surface < 120 else "o" if stratum.surface < 220 else "oo"
+
+
+def _pipe(outlet, across: float, scale: float) -> list[tuple[float, float]]:
+    """Draw an outlet at the left wall as a stub of its true bore; an elbow with its open end, a floor pipe from below."""
+    bore, axis = outlet.inside_diameter.m_as("cm") * scale, outlet.height.m_as("cm") * scale
+    wall, out = -across / 2, -across / 2 - 3 * outlet.inside_diameter.m_as("cm") * scale
+    if outlet.kind == "floor":
+        return [(-0.5 * bore, -2 * bore), (0.5 * bore, -2 * bore), (0.5 * bore, axis), (-0.5 * bore, axis)]
+    low, high = axis - bore / 2, axis + bore / 2
+    if outlet.mouth is None:
+        inner = wall + (1.2 * bore if outlet.kind != "hole" else 0.2 * bore)
+        return [(out if outlet.kind != "hole" else wall - 0.2 * bore, low), (inner, low), (inner, high), (out if outlet.kind != "hole" else
+                wall - 0.2 * bore, high)]  # fmt: skip
+    mouth, x = outlet.mouth.m_as("cm") * scale, wall + 1.2 * bore
+    end, other = (high, low) if mouth < axis else (low, high)
+    return [(out, end), (x + bore, end), (x + bore, mouth), (x, mouth), (x, other), (out, other)]
+
+
+def _apart(wanted: list[float], gap: float) -> list[float]:
+    """Move heights apart so far that words on them do not touch, each as little as needed; their order stays."""
+    order = sorted(range(len(wanted)), key=lambda n: wanted[n])
+    placed = [wanted[n] for n in order]
+    for _ in range(60):
+        for a in range(len(placed) - 1):
+            push = gap - (placed[a + 1] - placed[a])
+            if push > 1e-9:
+                placed[a] -= push / 2
+                placed[a + 1] += push / 2
+        if placed and placed[0] < -0.7 * gap:
+            placed[0] = -0.7 * gap  # the edge of the picture
+    found = [0.0] * len(wanted)
+    for n, y in zip(order, placed, strict=True):
+        found[n] = y
+    return found

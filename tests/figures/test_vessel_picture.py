@@ -1,0 +1,79 @@
+"""The cut through the vessel: layers and levels where they are, words that do not touch, and ponds with nothing to draw."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import numpy as np
+import pytest
+
+from pondwright.figures.vessel import VesselPicture, _apart
+from pondwright.pond.file import demo_pond, load_pond, parse_pond
+from pondwright.pond.plan import plan
+from tests.pond.test_plan import FIXTURES
+
+VESSELS = ["demo", "tote", "tower", "submerged-box"]
+
+
+def result_of(name):
+    return plan(demo_pond() if name == "demo" else load_pond(FIXTURES / f"{name}.toml"), until="drains")
+
+
+@pytest.mark.parametrize("system, factor", [("metric", 100), ("us", 100 / 2.54)])
+def test_layers_are_drawn_to_scale(system, factor):
+    picture = VesselPicture()
+    picture.update(result_of("demo"), system)
+    # from the top down: 86 to 78, 73, 10, 8 and 0 cm; 57 cm wide
+    for patch, (low, high) in zip(picture.layers, [(78, 86), (73, 78), (10, 73), (8, 10), (0, 8)], strict=False):
+        x, y = patch.get_xy().T
+        assert (y.min(), y.max()) == (pytest.approx(low / 100 * factor), pytest.approx(high / 100 * factor))
+        assert np.ptp(x) == pytest.approx(0.57 * factor)
+    assert not picture.layers[5].get_visible()
+    wide, tall = (np.ptp(limits) for limits in (picture.axes.get_xlim(), picture.axes.get_ylim()))
+    box = picture.axes.get_window_extent()
+    assert wide / box.width == pytest.approx(tall / box.height, rel=1e-6)  # a centimetre is as long upward as across
+
+
+@pytest.mark.parametrize("name", VESSELS)
+def test_levels_and_water_stand_where_the_plan_says(name):
+    result = result_of(name)
+    scale = 100 if result.pond.pond.units == "metric" else 100 / 2.54
+    picture = VesselPicture()
+    picture.update(result, result.pond.pond.units)
+    running = result["drains.level_running"].value.m_as("m") * scale
+    assert picture.levels["running"].get_ydata()[0] == pytest.approx(running)
+    assert picture.water.get_xy()[:, 1].max() == pytest.approx(running)
+    picture.blocked = True
+    picture.update(result, result.pond.pond.units)
+    assert picture.water.get_xy()[:, 1].max() >= running
+
+
+@pytest.mark.parametrize("name", VESSELS)
+def test_words_stay_apart_and_inside(name):
+    result = result_of(name)
+    picture = VesselPicture()
+    picture.update(result, result.pond.pond.units)
+    picture.canvas.draw()
+    for words in (picture.left, picture.right):
+        boxes = [t.get_window_extent() for t in words if t.get_text()]
+        assert boxes and all(b.x0 >= 0 and b.x1 <= picture.figure.bbox.x1 and b.y0 >= 0 for b in boxes)
+        assert all(a.y0 >= b.y1 - 1 or b.y0 >= a.y1 - 1 for a, b in pairwise(sorted(boxes, key=lambda b: b.y0)))
+
+
+def test_heights_are_moved_apart_as_little_as_needed():
+    # two at 10 and 11 with a gap of 3: their middle stays
+    assert _apart([11, 30, 10], 3) == pytest.approx([12, 30, 9], abs=0.01)
+
+
+def test_the_words_hold_levels_and_the_stop():
+    words = VesselPicture().alt(result_of("demo"))
+    assert "lava rock, 63 cm" in words and "running: " in words and "The pump may stop for" in words
+    assert "over the rim" in VesselPicture().alt(result_of("tower"), "us")
+
+
+def test_a_pond_without_a_vessel():
+    bare = plan(parse_pond('[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"\n'), until="drains")
+    picture = VesselPicture()
+    assert "no vessel is planned yet" in picture.html(bare) and not picture.wall.get_visible()
+    picture.update(result_of("demo"))
+    assert picture.wall.get_visible()
