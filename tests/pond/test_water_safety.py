@@ -90,6 +90,13 @@ def test_fish_that_suffocate_get_air_all_the_same_and_are_told_of_the_ammonia():
     assert "start air and pump at once" in found["water.oxygen"].do and "change water today as well" in found["water.oxygen"].do
 
 
+def test_poisoned_fish_get_air_where_airing_changes_little():
+    # pH 8.6 and 155 mg/L of alkalinity at 27.5 degC air to 8.7: a third more of a poison that is past every limit already
+    stage, found = read(pond(tan="0.4 mg/L", ph="8.6", temperature="27.5 degC", alkalinity="155 mg/L", tap="none"))
+    assert 1 < milligrams(stage, "unionized_aired") / milligrams(stage, "unionized_ammonia") < 1.5
+    assert found["water.ammonia"].urgency is Urgency.DANGER and "keep air and pump running" in found["water.ammonia"].do
+
+
 def test_warm_water_too_is_told_no_airing_then():
     _, found = read(pond(**{**HIDDEN, "temperature": "33 degC"}, tap="none"))
     assert "move the water" not in found["water.temperature"].do

@@ -82,9 +82,14 @@ def steps(value, name: str, *, floor: bool = False) -> int:
 
 
 def airing_poisons(numbers: Mapping[str, Number]) -> bool:
-    """Tell whether airing this water would carry its un-ionized ammonia past a limit that it keeps now, or further past all of them."""
+    """Tell whether airing this water would do more harm than the oxygen does good.
+
+    That is a judgement: it carries un-ionized ammonia past a limit that it keeps now, to half as much again, or past all limits to twice
+    as much. Where little changes, poisoned fish need the oxygen.
+    """
     if "unionized_aired" not in numbers or "unionized_ammonia" not in numbers:
         return False
     now, aired = (numbers[key].value for key in ("unionized_ammonia", "unionized_aired"))
     after = steps(aired, "unionized_ammonia_limit")
-    return aired.m > 1.1 * now.m and (after > steps(now, "unionized_ammonia_limit") or after == 3)
+    passes = after > steps(now, "unionized_ammonia_limit")
+    return (passes and aired.m > 1.5 * now.m) or (after == 3 and aired.m > 2 * now.m)

@@ -277,7 +277,7 @@ def _alkalinity(pond, reading, numbers):
     wanted = coefficients()["alkalinity_wanted"]
     words = (
         f"Alkalinity is {_mg(reading.alkalinity)} as CaCO3; below {_mg(wanted.low)} the pH swings from day to night, and "
-        f"{wanted.typical.m:g} to {_mg(wanted.high)} is good for a filter."
+        f"{_mg(wanted.typical)} or more is good for fish and filter."
     )
     if "alkalinity_days" in numbers:
         words += (
