@@ -37,7 +37,7 @@ def test_curves_are_the_models(demo):
 
 def test_words(demo):
     words = FilterPicture().alt(demo)
-    assert "what binds is" in words and "August" in words and demo["filter"]["capacity"].text(digits=2) in words
+    assert "what limits it is" in words and "August" in words and demo["filter"]["capacity"].text(digits=2) in words
     assert "g/day" in FilterPicture().alt(demo, "us")  # less than an ounce stays in grams
 
 

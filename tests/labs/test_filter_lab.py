@@ -32,7 +32,7 @@ def test_half_the_hours_are_not_enough(lab):
 
 def test_little_flow_binds(lab):
     lab.set(flow="5 L/min")
-    assert "What binds is the flow" in lab.words
+    assert "What limits it is the flow" in lab.words
 
 
 def test_dirt_on_the_media(lab):
@@ -58,6 +58,7 @@ def test_media_that_only_work_flooded(lab):
 
 
 def test_it_starts_from_the_pond_and_from_nothing_but_a_shape():
-    assert FilterLab(demo_pond()).inputs.media == "lava_rock" and FilterLab(demo_pond()).inputs.ph.m == pytest.approx(8.0)
+    # the demo's water was read at pH 8.0 and comes to 8.3 once it has aired
+    assert FilterLab(demo_pond()).inputs.media == "lava_rock" and FilterLab(demo_pond()).inputs.ph.m == pytest.approx(8.3, abs=0.05)
     bare = FilterLab(parse_pond('[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"\n'))
     assert "The feed brings" in bare.words

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 
 from ..pond.filter_words import MONTH
 from ..pond.plan import Plan
 from ..pond.results import Stage
 from ..science import nitrogen
-from ..units import short, show, unit, unit_for
+from ..units import short, show, unit
 from .base import BLACK, BLUE, GREEN, GREY, PALE, PALE_BLUE, VERMILLION, Picture, roomy, tidy
 
 _ROWS = (("tan_load", "from the feed"), ("surface_capacity", "media surface"), ("flow_capacity", "flow"), ("oxygen_capacity", "oxygen"))
 _MODELS = (("ZhuChen1999", "Zhu & Chen 1999", BLACK, "-"), ("Kamstra1998", "Kamstra 1998", BLUE, "--"),
            ("MaloneBeecher2000", "Malone & Beecher 2000", GREEN, "-."))
 _POINTS, _WARMEST = 61, 30.0
+_COARSE = (1, 3, 10)  # steps of an axis limit that a slider would move far
 
 
 class FilterPicture(Picture):
@@ -43,29 +42,29 @@ class FilterPicture(Picture):
 
     def draw(self, plan: Plan, system: str) -> None:
         stage = plan["filter"]
-        self._draw_limits(stage, system)
+        self._draw_limits(stage)
         if "design_tan" in stage:
             self._draw_rates(stage, plan["fish"].series["water_temperature"][MONTH.index(stage.facts["month"])].m)
         tidy(self.rates, "total ammonia in the water (TAN), mg/L", short("g/m2/d"))
 
-    def _draw_limits(self, stage: Stage, system: str) -> None:
-        target = unit(unit_for("g/d", system))
-        values = [stage[key].value.m_as(target) if key in stage else 0.0 for key, _ in _ROWS]
-        most = _coarse(1.4 * max(values[0], min(values[1:]), 1e-9))
+    def _draw_limits(self, stage: Stage) -> None:
+        """Draw the bars, in grams in every system of units: a day's ammonia is less than an ounce."""
+        values = [stage[key].value.m_as(unit("g/d")) if key in stage else 0.0 for key, _ in _ROWS]
+        most = roomy(1.4 * max(values[0], min(values[1:]), 1e-9), _COARSE)
         for (key, _), bar, label, value, place in zip(_ROWS, self.bars, self.labels, values, range(len(_ROWS)), strict=True):
             bar.set_width(min(value, most))
-            label.set_text(_label(stage, key, value > most, system))
+            label.set_text(_label(stage, key, value > most))
             label.set_position((0.01 * most, place - 0.33))
         self.load.set_xdata([values[0], values[0]])
         self.load.set_visible("tan_load" in stage)
         self.limits.set_xlim(0, most)
-        tidy(self.limits, short(unit_for("g/d", system)), "")
+        tidy(self.limits, short("g/d"), "")
         self.limits.set_yticks(range(len(_ROWS)), [words for _, words in _ROWS], fontsize=8)
 
     def _draw_rates(self, stage: Stage, warmth: float) -> None:
         """Draw the curves; the axes hold what the warmest water would give, so that they seldom move."""
         design, height = stage["design_tan"], 0.0
-        top = _coarse(1.1 * design.typical.m)
+        top = roomy(1.1 * design.typical.m, _COARSE)
         tan = np.linspace(0, top, _POINTS)
         for (model, *_), curve in zip(_MODELS, self.curves, strict=True):
             curve.set_data(tan, nitrogen.areal_removal.plain(tan, warmth, method=model))
@@ -81,20 +80,14 @@ class FilterPicture(Picture):
             return (f"No chart of the filter for {name} yet: {'; '.join(stage.missing) or 'the fish are not fed'}. It would show the "
                     "ammonia from one day's feed beside the filter's three limits.")
         parts = ", ".join(f"{words} {stage[key].text(system, 2)}" for key, words in _ROWS)
-        return (f"Two charts for {name}. Bars for {stage.facts['month']}, cautious end: {parts}; what binds is {stage.facts['binds']}. "
+        return (f"Two charts for {name}. Bars for {stage.facts['month']}, cautious end: {parts}; what limits it is {stage.facts['binds']}. "
                 "Curves: what 1 m² converts rises with the ammonia in the water; at the design TAN of "
                 f"{stage['design_tan'].text(system, 2)} the plan counts on {stage['removal'].text(system, 2)}.")
 
 
-def _coarse(value: float) -> float:
-    """Round an axis limit up to 1, 3 or 10 times a power of ten: coarser than `roomy`, for numbers that a slider moves far."""
-    power = 10.0 ** math.floor(math.log10(value))
-    return next(n for n in (1, 3, 10) if n * power >= value * (1 - 1e-9)) * power
-
-
-def _label(stage: Stage, key: str, cut: bool, system: str) -> str:
+def _label(stage: Stage, key: str, cut: bool) -> str:
     """Write a bar's number, and its typical value; an arrow tells a bar that goes on past the axis."""
     if key not in stage:
         return "not planned yet"
     number = stage[key]
-    return f"{number.text(system, 2)}, typical {show(number.typical, number.unit, system, 2)}{' →' if cut else ''}"
+    return f"{number.text('metric', 2)}, typical {show(number.typical, number.unit, 'metric', 2)}{' →' if cut else ''}"

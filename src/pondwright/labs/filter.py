@@ -41,8 +41,8 @@ class FilterLab(Lab):
 
     def controls(self, pond):
         mine = plan(pond, until="filter")
-        highest = max((r.ph for r in pond.readings if r.ph is not None), key=lambda ph: ph.m, default=None)
-        peak, flow, hours = (_of(mine, *key) for key in (("fish", "feed_peak"), ("plumbing", "flow"), ("power", "pump_hours")))
+        keys = (("fish", "feed_peak"), ("filter", "design_ph"), ("plumbing", "flow"), ("power", "pump_hours"))
+        peak, highest, flow, hours = (_of(mine, *key) for key in keys)
         media = [(row["name"], row["key"]) for row in load("media").rows]
         return (
             Slider("feed", "Feed in a day", "g/d", 0, 200, 1, start_in(0, peak, "g/d", 200, 20)),
@@ -65,13 +65,13 @@ class FilterLab(Lab):
         ammonia, capacity, feed = (stage[key] for key in ("tan_load", "capacity", "feed_allowed"))
         enough = capacity.value >= ammonia.value
         words = (f"The feed brings up to {ammonia.text(system, 2)} of ammonia (as N); the filter converts at least "
-                 f"{capacity.text(system, 2)}: {'enough' if enough else 'not enough'}. What binds is {stage.facts['binds']}. ")
+                 f"{capacity.text(system, 2)}: {'enough' if enough else 'not enough'}. What limits it is {stage.facts['binds']}. ")
         if capacity.value.m <= 0:
             held = stage["design_tan"].text(system, 2)
             return words + (f"At this pH the water may hold only {held} of ammonia, and the film starves: no media will do. Bring the pH "
                             "down first.")
-        return words + (f"It carries {feed.text(system, 2)} of feed at the cautious end, {show(feed.typical, 'g/d', system, 2)} at typical "
-                        "values.")
+        return words + (f"It carries {feed.text(system, 2)} of feed with every uncertain number at its bad end, "
+                        f"{show(feed.typical, 'g/d', system, 2)} at typical values.")
 
 
 def _of(mine: Plan, stage: str, key: str) -> Quantity | None:
