@@ -215,3 +215,10 @@ def test_help_and_version(tmp_path):
     for command in ("start", "plan", "check"):
         done = run(command, "--help", cwd=tmp_path)
         assert done.returncode == 0 and "usage: pondwright" in done.stdout
+
+
+def test_check_names_a_weather_file_that_cannot_serve(tmp_path):
+    (tmp_path / "pond.toml").write_text(SHAPE + '[place]\nweather = "year.epw"\n', encoding="utf-8")
+    refused(run("check", cwd=tmp_path), "place.weather: the weather file 'year.epw' cannot be read")
+    (tmp_path / "year.epw").write_text("LOCATION,cut short", encoding="utf-8")
+    refused(run("check", cwd=tmp_path), "place.weather: the weather file 'year.epw' is damaged")

@@ -69,7 +69,7 @@ def test_several_groups_of_fish(path):
     write_down("fish", {"species": "koi", "groups": groups}, path.parent)
     write_down("fish.groups", {"count": 5, "length": "6 cm"}, path.parent)
     text = path.read_text()
-    for old in ("# [fish]", "# [[fish.groups]]", "# species", "# count"):
+    for old in ("# [fish]", "# [[fish.groups]]", "# species", "# count = 0"):
         assert f"\n{old}" not in text
     assert text.count("\n[[fish.groups]]\n") == 3 and text.index("[[fish.groups]]") < text.index("# ---- the filter")
     write_down("pond.shape", SHAPE, path.parent)

@@ -24,7 +24,8 @@ def load_pond(path) -> Pond:
     PondFileError
         One line a fault: the key's path, what was given, what would do.
     """
-    return parse_pond(_text_of(Path(path)), str(Path(path).name))
+    path = Path(path)
+    return with_weather(parse_pond(_text_of(path), path.name), path.parent)
 
 
 def parse_pond(text: str, name: str = MY_POND) -> Pond:
@@ -78,6 +79,26 @@ def _validated(data: dict, name: str) -> Pond:
         raise PondFileError(faults_of(error)) from None
 
 
+def with_weather(pond: Pond, folder: Path) -> Pond:
+    """Find the weather file that a place names, beside the pond file, and read it: one that cannot serve is one fault line.
+
+    Raises
+    ------
+    PondFileError
+        The weather file is not there or cannot serve.
+    """
+    if pond.place is None or pond.place.weather is None:
+        return pond
+    from .weather import WeatherError, read_weather
+
+    path = Path(folder, pond.place.weather).absolute()
+    try:
+        read_weather(path)
+    except WeatherError as error:
+        raise PondFileError([f"place.weather: {error}"]) from None
+    return pond.model_copy(update={"place": pond.place.model_copy(update={"weather": str(path)})})
+
+
 # ------------------------------------------------------------------------------------------------------------ whose pond it is
 
 
@@ -109,6 +130,7 @@ def my_pond(folder=".") -> Pond:
         return demo_pond()
     data = _parsed(_text_of(path), path.name).unwrap()
     pond = _validated(_with_shape(data), path.name)  # a misspelt [Pond.shape] is a fault too, and not a file without a shape
+    pond = with_weather(pond, path.parent)
     return pond if _with_shape(data) is data else demo_pond()
 
 

@@ -8,7 +8,7 @@ import numpy as np
 from ..units import Quantity, Said, round_text, write_unit
 from .blanks import filled
 from .faults import PondFileError
-from .file import MY_POND, _is_there, _parsed, _text_of, _validated, _with_shape, write_atomically
+from .file import MY_POND, _is_there, _parsed, _text_of, _validated, _with_shape, with_weather, write_atomically
 
 
 def write_down(key: str, value, folder=".") -> Said:
@@ -47,7 +47,9 @@ def write_down(key: str, value, folder=".") -> Said:
     document = _parsed(old, path.name)
     wanted = document.unwrap()
     _put(wanted, key, value, dict, path.name)
-    _validated(_with_shape(wanted), path.name)
+    pond = _validated(_with_shape(wanted), path.name)
+    if key.startswith("place"):
+        with_weather(pond, path.parent)
     text = filled(old, key, value, _inline)
     if text is None or not _says(text, wanted, path.name):  # no blank to fill in: the document takes the value where it can
         _put(document, key, value, tomlkit.table, path.name)
