@@ -114,12 +114,17 @@ def test_the_solution_comes_with_the_right_answer_and_after_a_second_wrong_one()
     assert "Worked out" not in check("00-4", "a") and "Worked out: Pond c" in check("00-4", "b")
 
 
+def test_units_are_written_for_people():
+    assert "surface of a pond is 12 m²" in ask("01-t3") and "12 m² × 0.8 m" in check("01-t3", "9600 L")
+    assert "68 °F" in ask("00-3") and "250 US gal (US gallons)" in ask("01-3") and "= 20 °C." in check("00-3", "20 degC")
+
+
 def test_a_long_answer_is_printed_in_lines_and_its_numbers_keep_their_units():
     verdict = check("01-2", "1527 L")
     assert "\n" not in verdict and len(verdict) > 100
     lines = str(verdict).splitlines()
     assert len(lines) > 1 and max(map(len, lines)) <= 90
-    assert '"12,5 L"' in str(check("00-t1", 12, 5))  # the line would break between 12,5 and L
+    assert "\n" not in f"{verdict}" and '"12,5 L"' in str(check("00-t1", 12, 5))  # the line would break between 12,5 and L
 
 
 @given(st.one_of(st.text(max_size=30), st.floats(), st.none(), st.booleans(), st.lists(st.integers(), max_size=3), HOPEFUL))

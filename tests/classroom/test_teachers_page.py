@@ -33,7 +33,7 @@ def test_every_lesson_has_a_row_and_a_section():
 
 @lessons
 def test_the_minutes_are_the_lessons(path):
-    """Written "50 minutes, and 30 minutes at the pond" there, "50 + 30 outdoors" here; a long one is "two lessons of 45 minutes", "2 × 45"."""
+    """Written "50 minutes, and 30 minutes at the pond" there, "50 + 30 outdoors" here; "two lessons of 45 minutes" is "2 × 45"."""
     time = goals(path).partition("**You need:**")[0].replace("two lessons of", "2")
     minutes = re.findall(r"\d+(?= \d+ minutes| minutes)", time)  # the 2 of "2 45 minutes" too
     assert minutes and re.findall(r"\d+", ROWS[path.stem[:2]][1]) == minutes

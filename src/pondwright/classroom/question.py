@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-from ..units import Quantity, read, show
+from ..units import Quantity, read, short, show
 
 
 @dataclass(frozen=True)
@@ -62,7 +62,7 @@ class Question:
 
     def asked(self) -> str:
         """Return the words with their numbers in them."""
-        return self.text.format(**self.given)
+        return self.text.format(**self._shown())
 
     def solved(self):
         """Return the answer: a Quantity, or a word."""
@@ -75,4 +75,9 @@ class Question:
 
     def worked_out(self) -> str:
         """Return the solution in words, with its numbers."""
-        return self.worked.format(**self.given, answer=self.answer_shown())
+        return self.worked.format(**self._shown(), answer=self.answer_shown())
+
+    def _shown(self) -> dict[str, str]:
+        """Return the given numbers for people to read: 12 m2 as 12 m², 68 degF as 68 °F."""
+        parts = {name: text.rpartition(" ") for name, text in self.given.items()}
+        return {name: f"{number}{space}{short(unit)}" for name, (number, space, unit) in parts.items()}

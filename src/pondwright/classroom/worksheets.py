@@ -9,7 +9,6 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from ..units import Quantity, show
 from . import bank
 from .question import Question
 
@@ -18,6 +17,7 @@ TITLES = {
     "01": "How much water?",
     "02": "How many fish?",
     "04": "How much filter?",
+    "05": "The filter vessel",
     "06": "Pipes and pump",
     "07": "Sun, battery and cable",
     "09": "Reading the water",
@@ -43,7 +43,9 @@ def worksheet(lesson: str) -> dict:
     """Build the student's notebook: each question, an empty answer, a check."""
     top = (
         f'# Worksheet {lesson}: {TITLES[lesson]}\n\nWrite each answer in quotes, with its unit, like `answer = "12.5 L"` (or a letter '
-        "where you choose), and run the cell. You may try as often as you like. The numbers are invented.\n\nName: ______________________"
+        'where you choose, like `answer = "b"`), and run the cell with Shift and Enter. You may try as often as you like; a right answer, '
+        "or a second wrong one, shows the solution. *SyntaxError* or *NameError* in red: a quote is missing. The numbers are invented."
+        "\n\nName: ______________________"
     )
     cells = [_markdown("top", top), _code("setup", "from pondwright.classroom import check")]
     for q in worksheet_questions(lesson):
@@ -58,22 +60,18 @@ def solutions(lesson: str) -> dict:
         _code("setup", "from pondwright.classroom import check"),
     ]
     for q in worksheet_questions(lesson):
-        right = answer_text(q)
-        worked = q.worked.format(**q.given, answer=right)
         cells += [
-            _markdown(f"q-{q.key}", f"## {q.key}\n\n{q.asked()}\n\n**Solution.** {worked}"),
-            _code(f"a-{q.key}", f'verdict = check("{q.key}", "{right}")\nassert verdict.right\nverdict'),
+            _markdown(f"q-{q.key}", f"## {q.key}\n\n{q.asked()}\n\n**Solution.** {q.worked_out()}"),
+            _code(f"a-{q.key}", f'verdict = check("{q.key}", "{answer_text(q)}")\nassert verdict.right\nverdict'),
         ]
     return _notebook(cells)
 
 
 def answer_text(question: Question) -> str:
-    """Write the right answer as a student would: three significant figures and the unit, or the letter."""
-    right = question.solved()
-    if not isinstance(right, Quantity):
-        return right
-    digits = show(right, question.unit, digits=4 if question.rule == "at least" else 3).split(" ")[0]
-    return digits if question.unit == "-" else f"{digits} {question.unit}"
+    """Write the right answer as a student types it: three significant figures and the unit, or the letter."""
+    if question.unit in ("word", "-"):
+        return question.answer_shown()
+    return f"{question.answer_shown().split(' ')[0]} {question.unit}"
 
 
 def _markdown(name: str, text: str) -> dict:

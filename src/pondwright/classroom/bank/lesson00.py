@@ -7,10 +7,11 @@ from ..question import Question, Slip
 QUESTIONS = (
     Question(
         "00-t1", "Type a volume of twelve and a half litres, with its unit.", {}, lambda: Q(12.5, "L"), "L",
-        "\"12.5 L\". A decimal comma works too: \"12,5 L\".", hint="Write it in quotes, like \"3.5 L\".",
+        "Number, space, unit: {answer}. A decimal comma works too, as long as all of it stands in quotes.",
+        hint="Twelve and a half is 12.5, and the unit is L.",
     ),
     Question(
-        "00-t2", "A bucket holds {bucket}. How many of them fill a tub of {tub}? (a plain number)", {"bucket": "12 L", "tub": "180 L"},
+        "00-t2", "A bucket holds {bucket}. How many of them fill a tub of {tub}? (a plain number, no unit)", {"bucket": "12 L", "tub": "180 L"},
         lambda bucket, tub: tub / bucket, "-", "{tub} ÷ {bucket} = {answer} buckets.", hint="Divide the tub by the bucket.",
         slips=(Slip("That divides the bucket by the tub.", lambda bucket, tub: bucket / tub),),
     ),

@@ -25,7 +25,7 @@ QUESTIONS = (
         slips=(Slip("That is the surface in square metres. Multiply by the depth too.", lambda length, width, depth: Q((length * width).m_as("m**2"), "L")),),
     ),
     Question(
-        "01-t2", "You make every side of that trough twice as long. How many times as much water does it hold? (a plain number)",
+        "01-t2", "You make every side of that trough twice as long. How many times as much water does it hold? (a plain number, no unit)",
         {"factor": "2"}, lambda factor: factor**3, "-",
         "Length, width and depth each double: 2 × 2 × 2 = {answer}.",
         hint="Three sides double, not one.",
@@ -33,11 +33,11 @@ QUESTIONS = (
                Slip("Four times would be right for the surface: two sides doubled. The depth doubles too.", lambda factor: factor**2)),
     ),
     Question(
-        "01-t3", "You sounded a pond of {area} three times: {a}, {b} and {c}. What is its volume in litres, from the mean depth?",
+        "01-t3", "The surface of a pond is {area}. Its depth, measured at three places, is {a}, {b} and {c}. What is its volume in litres, from the mean depth?",
         {"area": "12 m2", "a": "0.7 m", "b": "0.9 m", "c": "0.8 m"}, lambda area, a, b, c: g.prism_volume(area, (a + b + c) / 3), "L",
         "The mean depth is (0.7 + 0.9 + 0.8) / 3 = 0.8 m. Volume = {area} × 0.8 m = 9.6 m³ = {answer}.",
         hint="First the mean of the three depths, then times the surface.",
-        slips=(Slip("That uses the deepest sounding. The mean depth is smaller.", lambda area, a, b, c: area * max(a, b, c)),
+        slips=(Slip("That uses the deepest place. The mean depth is smaller.", lambda area, a, b, c: area * max(a, b, c)),
                Slip("That adds the three depths. Divide the sum by three.", lambda area, a, b, c: area * (a + b + c))),
     ),
     Question(

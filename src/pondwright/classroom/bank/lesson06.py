@@ -42,7 +42,7 @@ QUESTIONS = (
                Slip("That is what half the width would give: did you halve the radius once more?", lambda flow, bore: 4 * p.velocity(flow, bore))),
     ),
     Question(
-        "06-t2", "The same flow runs through a pipe with half the inside diameter. How many times as fast is the water? (a plain number)",
+        "06-t2", "The same flow runs through a pipe with half the inside diameter. How many times as fast is the water? (a plain number, no unit)",
         {"factor": "2"}, lambda factor: factor**2, "-",
         "Half the diameter leaves a quarter of the opening, and the same water must get through: 2 × 2 = {answer} times as fast.",
         hint="What happens to the area of a circle when its diameter is halved?",

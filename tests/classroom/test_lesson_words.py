@@ -1,0 +1,84 @@
+"""What lessons 00, 01 and 06 tell a student to type really works, and what they print can be read on a small screen."""
+
+from __future__ import annotations
+
+import ast
+import re
+from pathlib import Path
+
+import nbformat
+import pytest
+
+from pondwright.classroom import ask
+from pondwright.pond.file import blank_text, load_pond
+from pondwright.pond.writing import write_down
+from pondwright.tables import load
+
+NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
+WIDEST = 92  # characters of code in a cell of JupyterLab beside its list of files, on a screen 1280 pixels wide
+LESSONS = {number: next(NOTEBOOKS.glob(f"{number}-*.ipynb")) for number in ("00", "01", "06")}
+
+
+def cells(number: str, kind: str) -> list[str]:
+    return [c.source for c in nbformat.read(LESSONS[number], as_version=4).cells if c.cell_type == kind]
+
+
+def to_write(number: str) -> str:
+    """Return the words from *Write it down* to the next heading."""
+    return re.search(r"## Write it down.*?(?=^## )", "\n\n".join(cells(number, "markdown")), re.S | re.M)[0]
+
+
+SHAPES = re.findall(r"`(\{.*?\})`$", to_write("01"), re.M)
+
+
+@pytest.mark.parametrize("line", SHAPES)
+def test_every_shape_of_lesson_01_can_be_written_down(line, tmp_path):
+    path = tmp_path / "pond.toml"
+    path.write_text(blank_text())
+    shape = ast.literal_eval(line)
+    write_down("pond.shape", shape, tmp_path)
+    assert load_pond(path).pond.shape.kind == shape["kind"]
+
+
+def test_most_kinds_of_shape_are_shown():
+    assert len({ast.literal_eval(line)["kind"] for line in SHAPES}) == len(SHAPES) >= 8
+
+
+def test_pump_line_and_fittings_of_lesson_06_can_be_written_down(tmp_path):
+    path = tmp_path / "pond.toml"
+    path.write_text(blank_text())
+    words = to_write("06")
+    pump, line = (ast.literal_eval(block.strip()) for block in re.findall(r"(?:^    .*\n?)+", words, re.M))
+    write_down("pump", pump, tmp_path)
+    write_down("plumbing", line, tmp_path)
+    write_down("pond.shape", ast.literal_eval(SHAPES[0]), tmp_path)
+    assert load_pond(path).plumbing.fittings == line["fittings"] and len(load_pond(path).pump.curve) == 3
+    row = re.search(r'`"pipe": "([^"]+)"`', words)[1]
+    others = re.findall(r"`(\w+)`", words.partition("Other fittings are")[2])
+    assert row in load("pipes").keys() and others and set(others) <= set(load("fittings").keys())
+
+
+@pytest.mark.parametrize("number", LESSONS)
+def test_code_fits_on_a_small_screen(number):
+    assert not [line for source in cells(number, "code") for line in source.splitlines() if len(line) > WIDEST]
+
+
+@pytest.mark.parametrize("number", LESSONS)
+def test_the_questions_are_those_of_the_bank(number):
+    words = " ".join(" ".join(cells(number, "markdown")).split())
+    for n in (1, 2, 3):
+        assert f"**{n}.** {ask(f'{number}-t{n}')}" in words
+
+
+def test_lesson_00_says_what_red_text_and_marks_mean():
+    words = "\n".join(cells("00", "markdown"))
+    for thing in ("SyntaxError", "NameError", "quote is missing", "*unverified", "*outside the range of", "*range", "*typical"):
+        assert thing in words
+
+
+@pytest.mark.parametrize("number", LESSONS)
+def test_no_name_of_a_machine_is_printed(number):
+    """No key such as elbow_90 or fish.hours_to_4 stands in what a Check cell prints."""
+    for cell in nbformat.read(LESSONS[number], as_version=4).cells:
+        printed = "".join(o.get("text", "") for o in cell.get("outputs", []))
+        assert not re.search(r"[a-z]+_[a-z\d]+|[a-z]\.[a-z]|[a-z]\d{4}", printed)
