@@ -17,7 +17,7 @@ ROOT = Path(__file__).resolve().parents[1]
 LESSONS = sorted((ROOT / "notebooks").glob("*.ipynb"))
 WORKSHEETS = sorted((ROOT / "exercises").glob("*.ipynb"))
 SOLUTIONS = sorted((ROOT / "exercises" / "teacher").glob("*.ipynb"))
-# the outline of a lesson, in order; lesson 00 stays at the desk and needs no cautions
+# the outline of a lesson, in order
 OUTLINE = (
     "Goals", "A common mistake", "Predict", "Lab", "The numbers", "Check", "Try it yourself", "Cautions", "At the pond", "Write it down",
     "What we learned", "Sources",
@@ -126,8 +126,7 @@ def test_a_cell_can_be_run_again(path):
 
 @lessons
 def test_a_lesson_follows_the_outline(path):
-    wanted = [h for h in OUTLINE if h != "Cautions" or path.stem[:2] != "00"]
-    assert [h for h in headings(path) if h in wanted] == wanted
+    assert [h for h in headings(path) if h in OUTLINE] == list(OUTLINE)
 
 
 @lessons

@@ -32,9 +32,9 @@ def test_a_section_takes_the_place_of_its_blanks(path):
     write_down("pond.shape", SHAPE, path.parent)
     gone, come = changes(blank_text(), path.read_text())
     assert gone == ["# [pond.shape]", '# kind = "rectangle"', '# length = "___ m"', '# width = "___ m"',
-                    '# depth = ["___ m", "___ m", "___ m"]      # several soundings are better than one']
+                    '# depth = ["___ m", "___ m", "___ m"]      # several readings are better than one']
     assert come == ["[pond.shape]", 'kind = "ellipse"', 'length = "4.1 m"', 'width = "2.6 m"',
-                    'depth = ["0.8 m", "0.75 m"]      # several soundings are better than one']
+                    'depth = ["0.8 m", "0.75 m"]      # several readings are better than one']
 
 
 def test_one_key_takes_the_place_of_its_blank_with_its_remark(path):
