@@ -146,6 +146,7 @@ _UNIT_WORDS = {
     "joule": "J",
     "mole": "mol",
     "millimole": "mmol",
+    "micromole": "umol µmol",
 }
 _UNITS = {w: name for name, words in _UNIT_WORDS.items() for word in words.split() for w in (word, word.replace("_", " "))}
 _UNITS_LOWER = {word.lower(): name for word, name in reversed(_UNITS.items()) if len(word) > 2 or word.islower()}

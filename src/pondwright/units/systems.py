@@ -21,7 +21,8 @@ _SHORT = {"-": "", "degC": "°C", "degF": "°F", "delta_degC": "°C", "delta_deg
           "ft2/ft3": "ft²/ft³", "kg/m3": "kg/m³", "lb/ft3": "lb/ft³", "g/m2/d": "g/m²/day", "kWh/m2/d": "kWh/m²/day",
           "m3/m2/d": "m³/m²/day", "g/d": "g/day", "oz/d": "oz/day", "kg/d": "kg/day", "Wh/d": "Wh/day", "h/d": "h/day", "m2/d": "m²/day",
           "US gpm/ft2": "US gpm/ft²", "imp gpm/ft2": "imp gpm/ft²", "uS/cm": "µS/cm", "kWh/m2": "kWh/m²",
-          "mm2/s": "mm²/s", "mPa_s": "mPa s", "Wh/m3": "Wh/m³"}
+          "mm2/s": "mm²/s", "mPa_s": "mPa s", "Wh/m3": "Wh/m³",
+          "mol/m2/d": "mol/m²/day", "umol/m2/s": "µmol/m²/s", "umol/J": "µmol/J"}
 
 
 _FINE = ("g", "g/d")  # below one of the larger unit these stay metric: a dose of half an ounce is weighed in grams everywhere
