@@ -10,7 +10,7 @@ import numpy as np
 
 from ..sources import SOURCES, name_source
 from ..tables import Coefficient
-from ..units import FORMULAS, Extrapolation, Quantity, Use, in_unit, short, show, tracing, unit_for
+from ..units import FORMULAS, Extrapolation, Quantity, Use, in_unit, quantity, short, show, tracing, unit_for
 from ..units import unit as as_unit
 
 EXTRAPOLATION_WIDENING = 1.5  # a judgement, no source: a band outside its source's range reaches half as far again on each side
@@ -211,7 +211,7 @@ def number(key: str, label: str, metric_unit: str, compute: Callable[..., Quanti
     if widened:
         c, f = _widen(t, c, f)
     low, high = min(t, c, f), max(t, c, f)
-    at = {v: Quantity(v, target) for v in {t, c, low, high}}
+    at = {v: quantity(v, target) for v in {t, c, low, high}}
     coefficients = [e.coefficient for e in ends.values()]
     return Number(
         key, label, metric_unit, at[c if decides else t], at[t], at[low], at[high], decides,
@@ -239,7 +239,7 @@ def tries(ends: Mapping[str, End]) -> dict[str, Quantity]:
         values = np.full(count, value["typical"])
         values[1:3] = value[end.cautious], value[end.favourable]
         values[3 + 2 * place : 5 + 2 * place] = (value["low"], value["high"])[: max(count - 3, 0)]
-        tried[name] = Quantity(values, units)
+        tried[name] = quantity(values, units)
     return tried
 
 
@@ -251,7 +251,8 @@ def _try_ends(compute, ends, target, stacked: bool) -> list[float]:
     count = 3 + (2 * len(ends) if len(ends) > 1 else 0)
     if stacked:
         return np.broadcast_to(in_unit(compute(**tried), target), count).tolist()
-    return [float(in_unit(compute(**{n: q[i] for n, q in tried.items()}), target)) for i in range(count)]
+    rows = ({name: quantity(float(q._magnitude[i]), q) for name, q in tried.items()} for i in range(count))
+    return [float(in_unit(compute(**row), target)) for row in rows]
 
 
 def _mover(ends, typical: float, single: list[float]) -> str:
@@ -310,4 +311,4 @@ def by_key(*numbers: Number) -> dict[str, Number]:
 
 def months(values, metric_unit: str) -> Quantity:
     """Make a series of shape (12,)."""
-    return Quantity(np.asarray(values, dtype=float), as_unit(metric_unit))
+    return quantity(np.asarray(values, dtype=float), as_unit(metric_unit))

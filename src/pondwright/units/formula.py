@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import pint
 
-from .registry import ExtrapolationWarning, Quantity, QuantityError, in_unit, kind_of, unit
+from .registry import ExtrapolationWarning, Quantity, QuantityError, in_unit, kind_of, quantity, unit
 
 
 @dataclass(frozen=True)
@@ -154,7 +154,7 @@ def formula(*, returns: Arg, **arguments):
                 trace.append(Use(name, sources, marks))
             elif marks:
                 warnings.warn("; ".join(map(str, marks)), ExtrapolationWarning, stacklevel=2)
-            return Quantity(result, out)
+            return quantity(result, out)
 
         wrapper.plain, wrapper.check, wrapper.arguments, wrapper.returns = plain, check, arguments, returns
         wrapper.sources, wrapper.formula_name = sources, name

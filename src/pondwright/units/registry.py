@@ -6,6 +6,7 @@ import functools
 import re
 import textwrap
 
+import numpy as np
 import pint
 
 
@@ -242,9 +243,20 @@ def _below(of, power, words) -> list:
 
 
 def in_unit(quantity, wanted):
-    """Return the number (or array) of a Quantity in a pint unit; at once where that is its unit, which `m_as` takes long to find out."""
+    """Return the number (or array) of a Quantity in a pint unit; `m_as` looks up the way between two units each time anew."""
     has, asked = quantity._units, wanted._units
-    return quantity._magnitude if has is asked or has == asked else quantity.m_as(wanted)
+    if has is asked or has == asked:
+        return quantity._magnitude
+    factor = _factor(has, asked)
+    return quantity.m_as(wanted) if factor is None else quantity._magnitude * factor
+
+
+@functools.lru_cache(maxsize=4096)
+def _factor(has, asked) -> float | None:
+    """Return what a number is multiplied by from one unit to another; None between temperatures, whose zeros differ."""
+    if Quantity(0.0, has).m_as(asked) != 0:
+        return None
+    return float(Quantity(1.0, has).m_as(asked))
 
 
 def quantity(magnitude, of):
