@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from ..figures.overview import OverviewPicture
 from ..pond.file import demo_pond, my_pond
 from ..pond.model import FishGroup, Pond
-from ..pond.overview import needs, tightest
+from ..pond.overview import needs, nothing_yet, tightest
 from ..pond.plan import Plan, plan
 from ..units import Quantity, unit
 from .base import Lab, Slider, start_in
@@ -57,6 +57,8 @@ class OverviewLab(Lab):
 
     def sentence(self, result: Plan, system: str) -> str:
         found = needs(result)
+        if not found:
+            return nothing_yet(result)
         first = tightest(found)
         enough = first.share <= 1
         tail = "That is enough, and the others have more to spare." if enough else f"That is too little: lesson {first.lesson} says why."

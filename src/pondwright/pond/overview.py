@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from ..units import Paragraph, Quantity, show
 from .findings import findings
-from .night import stops, warmest_month
+from .night import stops, supply, warmest_month
 from .plan import Plan
 
 
@@ -47,7 +47,7 @@ def _value(plan: Plan, dotted: str) -> Quantity | None:
 
 
 def _oxygen(plan: Plan) -> Need | None:
-    hours, found = _value(plan, "fish.hours_to_4"), stops(plan.pond, plan.stages.get("power"))
+    hours, found = _value(plan, "fish.hours_to_4"), stops(plan.pond, supply(plan.stages))
     needed = None if hours is None or found is None or found.expected is None else found.of(warmest_month(plan["fish"]))
     return _need("air through the night", "02", needed, hours, "h",
                  "On the warmest night the fish have air for {there} without the pump; the longest stop is {needed}.")  # fmt: skip
@@ -69,6 +69,12 @@ def _ammonia(plan: Plan) -> Need | None:
                  "The last test means up to {needed} of poisonous ammonia (un-ionized, as N); the strictest limit is {there}.")  # fmt: skip
 
 
+def nothing_yet(plan: Plan) -> str:
+    """Say what is still needed before a need can be compared: the first thing that filter, sun and water ask for."""
+    asked = [stage.missing[0] for key in ("filter", "power", "water") if key in plan.stages and (stage := plan.stages[key]).missing]
+    return f"{plan.pond.name}: nothing to compare yet. The pond file " + "; it ".join(asked) + "."
+
+
 def tightest(found: tuple[Need, ...]) -> Need:
     """Return the need that is nearest to its limit or furthest past it."""
     return max(found, key=lambda need: need.share)
@@ -77,7 +83,7 @@ def tightest(found: tuple[Need, ...]) -> Need:
 def at_a_glance(plan: Plan) -> Paragraph:
     """Say each need with its limit and its lesson, one line each, for the pond named first."""
     lines = [f"{plan.pond.name}: {need.sentence()} Lesson {need.lesson}." for need in needs(plan)]
-    return Paragraph("\n".join(lines) or f"{plan.pond.name}: nothing to compare yet. Fill in fish, filter, pump, power or readings first.")
+    return Paragraph("\n".join(lines) or nothing_yet(plan))
 
 
 def first_steps(plan: Plan, most: int = 3) -> Paragraph:

@@ -55,7 +55,7 @@ QUESTIONS = (
                Slip("Your number fits leaving out π.", lambda diameter, depth: _round(diameter, depth) / math.pi)),
     ),
     Question(
-        "01-3", "A feed label gives the dose for {volume} (US gallons). How many litres is that?",
+        "01-3", "The label of a chlorine remover gives the dose for {volume} (US gallons) of tap water. How many litres is that?",
         {"volume": "250 US gal"}, lambda volume: volume.to("liter"), "L",
         "1 US gallon is 3.785 L: 250 × 3.785 = {answer}.",
         hint="One US gallon is 3.785 litres.",
