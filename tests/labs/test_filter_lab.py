@@ -60,5 +60,20 @@ def test_media_that_only_work_flooded(lab):
 def test_it_starts_from_the_pond_and_from_nothing_but_a_shape():
     # the demo's water was read at pH 8.0 and comes to 8.3 once it has aired
     assert FilterLab(demo_pond()).inputs.media == "lava_rock" and FilterLab(demo_pond()).inputs.ph.m == pytest.approx(8.3, abs=0.05)
+    assert FilterLab(demo_pond()).inputs.hours.m == 24  # in August, which decides; November's sun carries the pump for less
     bare = FilterLab(parse_pond('[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"\n'))
     assert "The feed brings" in bare.words
+
+
+def test_the_two_ponds_of_the_lesson(lab):
+    # 20 degC: pKa 9.4026, so 0.0125 x (1 + 10^1.8026) = 0.806 and 0.0125 x (1 + 10^1.0026) = 0.138 mg/L; 40 x 0.32 x 0.0976 = 1.249 g/d
+    # pond B by the straight line: 1.249 g/d / (0.30 x 0.138 x 1.1^-5 = 0.0258 g/m2/d) on 100 m2/m3
+    needed = {}
+    for ph in ("7.6", "8.4"):
+        lab.set(feed="40 g/d", ph=ph, temperature="20 degC")
+        needed[ph] = lab.result["filter"]["media_needed"].value.m_as("L")
+    assert needed["8.4"] == pytest.approx(1.24928 / (0.30 * 0.1384 * 1.1**-5) / 100 * 1000, rel=0.01)
+    assert needed["8.4"] / needed["7.6"] == pytest.approx(5.8, abs=0.1)  # "about six times": 0.806/0.138
+    for ph, helps in (("8.7", True), ("8.8", False)):  # 0.0755 and 0.0626 mg/L; the bacteria need 0.07
+        lab.set(ph=ph)
+        assert ("no media will do" not in lab.words) == helps

@@ -1,4 +1,4 @@
-"""Lab of lesson 04: whether the filter is enough for the feed, and which of its three limits binds."""
+"""Lab of lesson 04: whether the filter is enough for the feed, and which of its three limits is the smallest."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..figures.filter import FilterPicture
-from ..pond.filter_words import MOST_FILL
+from ..pond.filter_words import MONTH, MOST_FILL
 from ..pond.model import CurvePoint, Filter, Fish, FishGroup, Pond, Pump, Reading
 from ..pond.plan import Plan, plan
 from ..pond.results import Stage, by_key, given, months
@@ -41,8 +41,8 @@ class FilterLab(Lab):
 
     def controls(self, pond):
         mine = plan(pond, until="filter")
-        keys = (("fish", "feed_peak"), ("filter", "design_ph"), ("plumbing", "flow"), ("power", "pump_hours"))
-        peak, highest, flow, hours = (_of(mine, *key) for key in keys)
+        keys = (("fish", "feed_peak"), ("filter", "design_ph"), ("plumbing", "flow"))
+        peak, highest, flow = (_of(mine, *key) for key in keys)
         media = [(row["name"], row["key"]) for row in load("media").rows]
         return (
             Slider("feed", "Feed in a day", "g/d", 0, 200, 1, start_in(0, peak, "g/d", 200, 20)),
@@ -51,7 +51,7 @@ class FilterLab(Lab):
             Choice("media", "Media", tuple(media), pond.filter.media if pond.filter else "lava_rock"),
             Slider("volume", "Volume of the media", "L", 5, 1000, 5, start_in(5, pond.filter and pond.filter.media_volume, "L", 1000, 150)),
             Slider("flow", "Flow through the filter", "L/min", 1, 150, 1, start_in(1, flow, "L/min", 150, 20)),
-            Slider("hours", "The pump runs each day", "h/d", 1, 24, 1, start_in(1, hours, "h/d", 24, 24)),
+            Slider("hours", "The pump runs each day", "h/d", 1, 24, 1, start_in(1, _hours(mine["filter"]), "h/d", 24, 24)),
             Tick("solids", "A solids filter stands before the media", pond.filter is None or pond.filter.solids_filter),
         )
 
@@ -68,8 +68,8 @@ class FilterLab(Lab):
                  f"{capacity.text(system, 2)}: {'enough' if enough else 'not enough'}. What limits it is {stage.facts['binds']}. ")
         if capacity.value.m <= 0:
             held = stage["design_tan"].text(system, 2)
-            return words + (f"At this pH the water may hold only {held} of ammonia, and the film starves: no media will do. Bring the pH "
-                            "down first.")
+            return words + (f"At this pH the water may hold only {held} of ammonia, and the bacteria starve: no media will do. Bring the "
+                            "pH down first.")
         return words + (f"It carries {feed.text(system, 2)} of feed with every uncertain number at its bad end, "
                         f"{show(feed.typical, 'g/d', system, 2)} at typical values.")
 
@@ -82,6 +82,12 @@ def _of(mine: Plan, stage: str, key: str) -> Quantity | None:
 def _warmest(mine: Plan) -> Quantity | None:
     monthly = mine["fish"].series.get("water_temperature")
     return None if monthly is None else monthly[int(monthly.m.argmax())]
+
+
+def _hours(stage: Stage) -> Quantity | None:
+    """Return the pump's hours in the month that decides."""
+    known = "pump_hours" in stage.series and "month" in stage.facts
+    return stage.series["pump_hours"][MONTH.index(stage.facts["month"])] if known else None
 
 
 def _text(quantity: Quantity, unit_text: str) -> str:

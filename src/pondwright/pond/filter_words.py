@@ -170,8 +170,8 @@ def cautions(numbers: Numbers) -> tuple[str, ...]:
         "Dust: wet stones and clay before you tip or rinse them, and do not breathe their dust.",
         "A new filter converts nothing on its first day: full strength took six to seven weeks in a trial. Start with few fish and little "
         "feed, and test ammonia and nitrite every second day until both stay low.",
-        "After a stop: the film on flooded media is out of oxygen within hours and begins to rot. If the pump stood still for more than "
-        f"about {show(LONG_STOP, 'h')} (common practice, no source), empty the filter to waste before you start it again, rinse the media "
+        "After a stop: the film of bacteria on flooded media is out of oxygen within hours and begins to rot. If the pump stood still for "
+        f"more than about {show(LONG_STOP, 'h')} (common practice, no source), empty the filter to waste before you start it again, rinse the media "
         "with pond water, feed little and test every day for two weeks. Never wash media with tap water that holds chlorine.",
         "Hygiene: pond water and filter sludge carry germs. Cover cuts, wear waterproof gloves, keep it from eyes and mouth, and wash "
         "hands and arms with soap afterwards. People with weak defences leave this work to others.",
@@ -198,7 +198,7 @@ def _nothing_will_do(pond: Pond, stage: Stage) -> Finding | None:
         return None
     design, ph = stage["design_tan"], stage["design_ph"].value.m
     model, least = max(n.MINIMUM_TAN.items(), key=lambda item: item[1])
-    hope = " This is the cautious end; at the typical limit the film would live." if stage["removal"].typical.m > NOTHING else ""
+    hope = " This is the cautious end; at the typical limit they would live." if stage["removal"].typical.m > NOTHING else ""
     return Finding(
         "filter.no_media_will_do", Urgency.DANGER,
         f"At pH {round_text(ph)} the water may hold only {design.text(digits=2)} of ammonia (as N) in {stage.facts['month']}; the bacteria "
@@ -302,7 +302,7 @@ def _loading(pond: Pond, stage: Stage) -> Finding | None:
         return None
     low, high = (show(band.at(end), "m3/m2/d", digits=2) for end in ("low", "high"))
     thin = loading < band.low
-    harm = "Parts of the media stay dry or starve." if thin else "So much water can wash the film off or flood the bed."
+    harm = "Parts of the media stay dry or starve." if thin else "So much water can wash the bacteria off or flood the bed."
     return Finding("filter.hydraulic_loading", Urgency.IMPROVE,
                    f"{show(loading, 'm3/m2/d')} falls on the filter; published filters of this kind ran at {low} to {high}. {harm}",
                    "Use a narrower, taller bed or more flow." if thin else "Use a wider bed, or two side by side.",

@@ -110,7 +110,7 @@ QUESTIONS = (
         _smallest,
         "g/d",
         "Flow: 15 L/min × 1440 min = 21 600 L = 21.6 m³ a day. It brings 21.6 × 0.4 = 8.64 g and loses 30 % of it: 2.59 g. Oxygen: 21.6 × 3 = "
-        "64.8 g, / 4.57 = 14.2 g. Media: 6 g. The smallest is {answer}: the flow binds.",
+        "64.8 g, / 4.57 = 14.2 g. Media: 6 g. The smallest is {answer}: the flow is what limits this filter.",
         hint="Work out all three limits in grams a day and take the smallest.",
         tolerance=0.03,
         slips=(
@@ -127,31 +127,34 @@ QUESTIONS = (
     ),
     Question(
         "04-5",
-        "A filter is big enough only on paper: in June the pH reaches 9 in the afternoon, and the design TAN is below what the bacteria need to "
-        "live. What comes first? (a) A second container of media. (b) A stronger pump. (c) Shade and fewer algae, so that the pH comes down, "
+        "A filter is big enough only on paper: in June the pH reaches 9 in the afternoon, and the design TAN (the ammonia that the water may then "
+        "hold) is below what the bacteria need to live. What comes first? (a) A second container of media. (b) A stronger pump. (c) Shade and fewer algae, so that the pH comes down, "
         "and less feed meanwhile. (d) Acid from a bottle.",
         {},
         lambda: "c",
         "word",
-        "No media area helps where the film starves. The pH must come down, gently: shade, fewer algae. Feeding less lowers the load at once.",
+        "No media area helps where the bacteria starve. The pH must come down, gently: shade, fewer algae. Feeding less brings less ammonia at once.",
         choices={
-            "a": "Below that concentration the film dies back, however large it is.",
+            "a": "Below that concentration the bacteria die back, however much room they have.",
             "b": "More water does not help bacteria that starve on it.",
-            "c": "Shade and fewer algae take the afternoon peak off the pH; feeding less lowers the load at once.",
+            "c": "Shade and fewer algae take the afternoon peak off the pH; feeding less brings less ammonia at once.",
             "d": "Acid works for hours and swings back when the alkalinity buffers it; a wrong dose kills fish and burns skin.",
         },
     ),
     Question(
         "04-6",
-        'Find the mistake. A team writes: "At {temperature} and pH {ph} the test says {tan} of ammonia. The limit is 0.0125 mg/L, so we are '
-        'far over it, {tan} against 0.0125." How much un-ionized ammonia is really in the water, in mg/L?',
-        {"temperature": "20 °C", "ph": "7.2", "tan": "0.5 mg/L"},
-        lambda temperature, ph, tan: a.unionized_ammonia(tan, ph, temperature),
+        'Find the mistake. A team writes: "The water has {temperature} and pH {ph}, and the test says {tan} of ammonia. The limit is 0.0125 mg/L, so '
+        'we are far over it, {tan} against 0.0125." At that warmth and pH, {share} of the total ammonia is un-ionized. How much un-ionized ammonia is '
+        "really in the water, in mg/L?",
+        {"temperature": "20 °C", "ph": "7.2", "tan": "0.5 mg/L", "share": "0.62 %"},
+        lambda temperature, ph, tan, share: a.unionized_ammonia(tan, ph, temperature),
         "mg/L",
-        "The test reads the total. At 20 °C and pH 7.2 the un-ionized share is 1/(1 + 10^(9.403 - 7.2)) = 0.0062; 0.5 × 0.0062 = {answer}, "
-        "which is under the limit.",
-        hint="The share is 1/(1 + 10^(9.403 - pH)) at 20 °C.",
+        "The test reads the total, the limit is for the un-ionized part. {share} is 0.0062, and 0.5 × 0.0062 = {answer}, a quarter of the limit.",
+        hint="The limit is for the un-ionized part only. How large a part of the total is that?",
         tolerance=0.03,
-        slips=(Slip("That is the total from the test. Only a small share of it is un-ionized.", lambda temperature, ph, tan: tan),),
+        slips=(
+            Slip("That is the total from the test. Only a small share of it is un-ionized.", lambda temperature, ph, tan, share: tan),
+            Slip("Percent means hundredths: 0.62 % is 0.0062.", lambda temperature, ph, tan, share: tan * 0.62),
+        ),
     ),
 )
