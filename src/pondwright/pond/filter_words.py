@@ -171,8 +171,8 @@ def cautions(numbers: Numbers) -> tuple[str, ...]:
         "A new filter converts nothing on its first day: full strength took six to seven weeks in a trial. Start with few fish and little "
         "feed, and test ammonia and nitrite every second day until both stay low.",
         "After a stop: the film of bacteria on flooded media is out of oxygen within hours and begins to rot. If the pump stood still for "
-        f"more than about {show(LONG_STOP, 'h')} (common practice, no source), empty the filter to waste before you start it again, rinse the media "
-        "with pond water, feed little and test every day for two weeks. Never wash media with tap water that holds chlorine.",
+        f"more than about {show(LONG_STOP, 'h')} (common practice, no source), empty the filter to waste before you start it again, rinse the "
+        "media with pond water, feed little and test every day for two weeks. Never wash media with tap water that holds chlorine.",
         "Hygiene: pond water and filter sludge carry germs. Cover cuts, wear waterproof gloves, keep it from eyes and mouth, and wash "
         "hands and arms with soap afterwards. People with weak defences leave this work to others.",
     )
