@@ -14,8 +14,9 @@ from ..science import sun
 from .climate import DAYS
 from .weather import CLOCK, DAY_OF_YEAR, HOURS, MONTH_OF_HOUR, Weather
 
+AFTERNOON = 8  # hours before midnight
 FREEZING = 0.0  # degC; no charging of lithium iron phosphate below
-TURNS = 2  # the year is run this often, so that it starts as full or empty as it ends
+TURNS = 3  # the year is run this often at most, until it ends as full or empty as it began
 
 
 @dataclass(frozen=True)
@@ -206,16 +207,27 @@ def season(weather: Weather, light: np.ndarray, supply: Supply, pump: np.ndarray
     if supply.capacity <= 0:
         return _follows_the_sun(arriving, pump, others, supply)
     factor = np.array(supply.factors)
-    usable = (supply.capacity * supply.voltage * supply.depth / factor)[MONTH_OF_HOUR].tolist()
-    charges = [not (supply.lithium and t < FREEZING) for t in np.array(supply.temperature)[MONTH_OF_HOUR].tolist()]
-    wanted = (pump + others).tolist()
-    state = usable[0], True
+    usable = (supply.capacity * supply.voltage * supply.depth / factor)[MONTH_OF_HOUR]
+    charges = ~(supply.lithium & (np.array(supply.temperature) < FREEZING))[MONTH_OF_HOUR]
+    wanted = pump + others
+    first = _fullest(arriving - wanted)
+    hours = [np.roll(values, -first).tolist() for values in (arriving, wanted, usable, charges)]
+    state, start = (hours[2][0], True), None
     for _ in range(TURNS):
-        start = state[0]
-        state, served, charge, flows = _year(arriving.tolist(), wanted, usable, charges, supply, *state)
-    share = np.divide(np.array(served), pump + others, out=np.zeros(HOURS), where=(pump + others) > 0)
-    ledger = flows | {"came in": float(arriving.sum()), "served": float(sum(served)), "kept": charge[-1] - start}
-    return Season(pump, share * pump, share, np.array(charge), ledger)
+        start = state
+        state, served, charge, flows = _year(*hours, supply, *start)
+        if state[1] == start[1] and abs(state[0] - start[0]) < 1e-6 * max(hours[2]):
+            break
+    served, charge = (np.roll(values, first) for values in (served, charge))
+    share = np.divide(served, wanted, out=np.zeros(HOURS), where=wanted > 0)
+    ledger = flows | {"came in": float(arriving.sum()), "served": float(served.sum()), "kept": state[0] - start[0]}
+    return Season(pump, share * pump, share, charge, ledger)
+
+
+def _fullest(spare: np.ndarray) -> int:
+    """Return an afternoon hour at the end of the month with the most sun to spare: a battery is full then, if ever."""
+    monthly = np.bincount(MONTH_OF_HOUR, spare, 12)
+    return int(np.sum(DAYS[: monthly.argmax() + 1]) * 24) - AFTERNOON
 
 
 def _year(arriving, wanted, usable, charges, supply, level, on):
