@@ -18,7 +18,7 @@ CHECK = "nbval-check-output"
 def refresh(path: Path) -> int:
     """Run one notebook in its own folder and store its Check outputs; return how many cells keep one."""
     notebook = nbformat.read(path, as_version=4)
-    NotebookClient(notebook, timeout=120, resources={"metadata": {"path": str(path.parent)}}).execute()
+    NotebookClient(notebook, timeout=120, coalesce_streams=True, resources={"metadata": {"path": str(path.parent)}}).execute()
     kept = 0
     for cell in (c for c in notebook.cells if c.cell_type == "code"):
         cell.metadata.pop("execution", None)
