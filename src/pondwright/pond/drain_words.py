@@ -25,7 +25,7 @@ NO_SUCTION = ("No drain is taken to be under suction: what enters is never more 
               "drain that falls outside and runs full would carry more, but only while no air gets in, and nobody can rely on that.")
 FREE_END = "The free ends of all drains hang in the air: a drain that ends under water starts from that water's level."
 NOT_COUNTED = "The siphon counts as a way out only as far as water dribbles over its crest, so the levels hold if it does not start."
-BIG_ONE = "Of all ways out the one that carries most is taken to be the one that clogs."
+ONE_CLOGS = "Of all ways out that one is taken to clog whose loss lifts the water most."
 MONTHS = climate.MONTHS
 _CM = unit("cm")
 
@@ -34,7 +34,7 @@ def assumptions(pond: Pond, numbers: Mapping[str, Number]) -> tuple[Assumption, 
     """Name the choices that the plan made for these drains."""
     if "level_running" not in numbers:
         return ()
-    found = [Assumption(NO_SUCTION, ("Judgement",)), Assumption(FREE_END, ("Judgement",)), Assumption(BIG_ONE, ("Judgement",))]
+    found = [Assumption(NO_SUCTION, ("Judgement",)), Assumption(FREE_END, ("Judgement",)), Assumption(ONE_CLOGS, ("Judgement",))]
     for name in ("drain_hole", "drain_pipe", "drain_lip"):
         c = coefficients()[name]
         words = f"{c.label[0].upper()}{c.label[1:]}: {c.typical.m:g} of the frictionless flow, range {c.low.m:g} to {c.high.m:g}."
@@ -110,12 +110,10 @@ def _runs_over(pond: Pond, stage: Stage, stages: Mapping[str, Stage]) -> Iterato
                       f"This vessel may run over with all its drains open: at {most} they carry {show(flow.high - open_over, 'L/min')} "
                       f"with the water at the rim, and {show(open_over, 'L/min')} run over the edge.", fix, ("drains.level_running",))
     elif shut_over.m > 0:
-        largest = stage.facts["largest"]
-        more = f"with {largest} shut the others carry {show(flow.high - shut_over, 'L/min')} at the rim" if shut_over < flow.high else (
-            f"{largest} is the only one")
+        shut, above = stage.facts["worst"], stage.facts["would_stand"]
+        why = f"with {shut} shut the level would have to stand {above} above the rim, so" if above else f"{shut} is the only way out, and"
         yield Finding("drains.one_blocked", Urgency.FIX,
-                      f"This vessel runs over if one drain clogs: at {most}, {more}, and {show(shut_over, 'L/min')} run over the edge.",
-                      fix,
+                      f"This vessel runs over if one drain clogs: at {most} {why} {show(shut_over, 'L/min')} run over the edge.", fix,
                       ("drains.level_blocked", "drains.overflow_flow"))
 
 

@@ -42,7 +42,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         numbers += _levels(case)
         started, said, curve = siphoning(pond.vessel, flow)
         numbers += started
-        facts |= {"largest": case.largest, "overflow": _overflow(case)} | said
+        facts |= {"worst": case.worst, "overflow": _overflow(case), "would_stand": _would_stand(case)} | said
         grids += [_situations(case), _ways(case), *holes(pond)]
         series |= {**_curves(case), **curve}
     missing += [] if has_ways else [NEEDS_VESSEL]
@@ -67,13 +67,20 @@ class _Case:
     flow: Number
     ways: Mapping[str, tuple] = field(init=False)
     rim: float = field(init=False)
-    largest: str = field(init=False)
+    worst: str = field(init=False)
     known: dict = field(default_factory=dict)
 
     def __post_init__(self):
         self.ways = {end: lv.ways_of(self.pond.vessel, end) for end in ("low", "typical", "high")}
         self.rim = float(in_unit(self.pond.vessel.height, _CM))
-        self.largest = max(self.ways["typical"], key=lambda w: w.flow(self.rim)).name
+        self.worst = self._worst()
+
+    def _worst(self) -> str:
+        """Name the way out whose clogging lifts the water most, at the cautious ends; of equal ones the first."""
+        low, most = self.ways["low"], float(in_unit(self.flow.high, _L_MIN))
+        tried = {replace(w, name=""): w for w in reversed(low)}.values()
+        levels = {w.name: (lv.level_at(most, lv.without(low, w.name), self.rim), w.flow(self.rim)) for w in reversed(tried)}
+        return max(levels, key=levels.get)
 
     @property
     def ends(self) -> dict[str, End]:
@@ -84,10 +91,10 @@ class _Case:
         return {"drains": End(drains, "low"), "flow": End(as_coefficient(self.flow, "flow"), "high")}
 
     def ways_left(self, end: str, state: str) -> tuple:
-        """Return the ways in one state of things: "open", "blocked" (the largest shut) or "screens" (half of each screen clogged)."""
+        """Return the ways in one state of things: "open", "blocked" (the worst one shut) or "screens" (half of each screen clogged)."""
         ways = self.ways[end]
         if state == "blocked":
-            return lv.without(ways, self.largest)
+            return lv.without(ways, self.worst)
         return lv.half_blocked(ways) if state == "screens" else ways
 
     def level(self, state: str, end: str, flow: float) -> float:
@@ -106,7 +113,7 @@ class _Case:
         def found(drains: Quantity, flow: Quantity) -> Quantity:
             self.through_the_doors()
             asked = zip(drains.m.tolist(), in_unit(flow, _L_MIN).tolist(), strict=True)
-            return Q(np.array([min(self.level(state, GRADES[grade], q), self.rim) for grade, q in asked]), "cm")
+            return Q(np.array([min(max(self.level(state, GRADES[grade], q), 0.0), self.rim) for grade, q in asked]), "cm")
 
         return found
 
@@ -133,7 +140,7 @@ def _levels(case: _Case) -> list[Number]:
     running = level("level_running", "Level in the vessel while the pump runs", "open")
     free = number("freeboard", "Height from that level up to the rim", "cm", lambda **c: Q(rim, "cm") - case.levels("open")(**c),
                   decides=True, stacked=True, **ends)
-    found = [running, free, level("level_blocked", f"Level with {case.largest} shut", "blocked")]
+    found = [running, free, level("level_blocked", f"Level with {case.worst} shut", "blocked")]
     if any(w.screened for w in case.ways["typical"]):
         found.append(level("level_screens", "Level with half of each screen clogged", "screens"))
 
@@ -142,14 +149,14 @@ def _levels(case: _Case) -> list[Number]:
         asked = zip(drains.m.tolist(), in_unit(flow, _L_MIN).tolist(), strict=True)
         return Q(np.array([max(q - lv.carried(case.ways_left(GRADES[g], "blocked"), rim), 0.0) for g, q in asked]), "L/min")
 
-    label = f"What runs over the rim with {case.largest} shut"
+    label = f"What runs over the rim with {case.worst} shut"
     return [*found, number("overflow_flow", label, "L/min", over, decides=True, stacked=True, **ends)]
 
 
 def _curves(case: _Case) -> dict[str, Quantity]:
     """Return what the ways carry over heights from the bottom to the rim, shape (31,), for the picture."""
     heights = np.linspace(0.0, case.rim, POINTS).tolist()
-    shut = [w for w in case.ways["low"] if w.name == case.largest]
+    shut = [w for w in case.ways["low"] if w.name == case.worst]
     open_, low, lost = (np.array(lv.curve(ways, heights)) for ways in (case.ways["typical"], case.ways["low"], shut))
     series = {"axis": Q(np.array(heights), "cm")}
     return series | {name: Q(flow, "L/min") for name, flow in
@@ -158,7 +165,7 @@ def _curves(case: _Case) -> dict[str, Quantity]:
 
 def _situations(case: _Case) -> Grid:
     """Set the levels of every state side by side, typical and at worst, with what runs over."""
-    words = {"open": "all ways out open", "blocked": f"{case.largest} shut", "screens": "half of each screen clogged"}
+    words = {"open": "all ways out open", "blocked": f"{case.worst} shut", "screens": "half of each screen clogged"}
     states = [state for state in words if state != "screens" or any(w.screened for w in case.ways["typical"])]
     typical, high, rows = float(in_unit(case.flow.typical, _L_MIN)), float(in_unit(case.flow.high, _L_MIN)), []
     for state in states:
@@ -179,6 +186,12 @@ def _ways(case: _Case) -> Grid:
         rows.append((way.name, Q(way.bore, "mm"), Q(way.sill, "cm"), *carries))
     heads = "way out", "bore", "water leaves from", "carries while the pump runs", "as a", "carries at the rim"
     return Grid("What each way out carries, typical", heads, ("", "mm", "cm", "L/min", "", "L/min"), tuple(rows))
+
+
+def _would_stand(case: _Case) -> str:
+    """Say how far above the rim the water would have to stand with the worst way shut; "" where it does not or never could."""
+    above = case.at_worst("blocked") - case.rim
+    return show(Q(above, "cm"), "cm", digits=2) if 0 < above < math.inf else ""
 
 
 def _overflow(case: _Case) -> str:

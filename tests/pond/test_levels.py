@@ -1,0 +1,197 @@
+"""Levels in a vessel: what every set of drains must obey, and the siphon's loop."""
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from pondwright.pond import levels as lv
+from pondwright.pond.results import Number
+from pondwright.pond.siphoning import siphoning
+from pondwright.pond.strata import built
+from pondwright.pond.vessel import Outlet, Siphon, Vessel
+from pondwright.science import emptying, outlets
+from pondwright.units import Q
+from tests.grades import hand_worked
+
+RIM = 90.0
+KINDS = ("hole", "stub", "tee", "elbow_up", "elbow_down", "floor")
+
+
+def outlet(kind="stub", bore=26.24, height=10.0, name="drain", **more) -> Outlet:
+    if kind == "elbow_up":
+        more.setdefault("mouth", f"{height + 8} cm")
+    if kind == "elbow_down":
+        more.setdefault("mouth", f"{height - 5} cm")
+    return Outlet(name=name, kind=kind, inside_diameter=f"{bore} mm", height=f"{height} cm", **more)
+
+
+def vessel(*outlets_, siphon=None, void="gap", **more) -> Vessel:
+    layer = {"kind": "gap", "thickness": "60 cm"} if void == "gap" else {"kind": "media", "media": void, "thickness": "60 cm"}
+    size = {"shape": "barrel", "diameter": "57 cm", "height": f"{RIM} cm", "layers": [layer]}
+    return Vessel.model_validate({**size, **more, "outlets": outlets_, "siphon": siphon})
+
+
+def flow_of(value: float, spread: float = 0.0) -> Number:
+    low, typical, high = (Q(value * (1 + s), "L/min") for s in (-spread, 0, spread))
+    return Number("flow", "flow", "L/min", low, typical, low, high)
+
+
+some_outlets = st.lists(
+    st.builds(lambda kind, bore, height, length, drop, screen: outlet(
+        kind, bore, height, **({"length": f"{length} m", "drop": f"{drop} m"} if length else {}), screen_open=screen),
+        st.sampled_from(KINDS), st.floats(10, 60), st.floats(6, 60), st.sampled_from([0, 0.3, 2.0, 8.0]), st.floats(0, 2),
+        st.sampled_from([None, "100 %", "35 %"])),
+    min_size=1, max_size=4)  # fmt: skip
+
+
+@settings(max_examples=120, deadline=None)
+@given(chosen=some_outlets, end=st.sampled_from(["low", "typical", "high"]), a=st.floats(0, 200), b=st.floats(0, 200))
+def test_more_water_never_leaves_more_slowly(chosen, end, a, b):
+    ways = [lv.way(o, end) for o in chosen]
+    low, high = sorted((a, b))
+    assert lv.carried(ways, low) <= lv.carried(ways, high) * (1 + 1e-9)
+    for way in ways:
+        assert way.flow(low) <= way.flow(high) * (1 + 1e-9)
+
+
+@settings(max_examples=80, deadline=None)
+@given(chosen=some_outlets, flow=st.floats(0.5, 120), end=st.sampled_from(["low", "typical", "high"]))
+def test_what_flows_in_flows_out_and_a_shut_drain_never_lowers_the_level(chosen, flow, end):
+    ways = tuple(lv.way(o, end) for o in chosen)
+    level = lv.level_at(flow, ways, RIM)
+    assume(level < RIM + 500)
+    assert lv.carried(ways, level) == pytest.approx(flow, rel=1e-5)
+    for n in range(len(ways)):
+        assert lv.level_at(flow, ways[:n] + ways[n + 1 :], RIM) >= level - 1e-6
+    assert lv.level_at(flow, lv.half_blocked(ways), RIM) >= level - 1e-6
+    assert lv.level_at(1.2 * flow, ways, RIM) >= level
+
+
+@settings(max_examples=60, deadline=None)
+@given(chosen=some_outlets, level=st.floats(0, 150))
+def test_the_cautious_end_carries_least(chosen, level):
+    low, typical, high = (lv.carried([lv.way(o, end) for o in chosen], level) for end in ("low", "typical", "high"))
+    assert low <= typical * (1 + 1e-9) and typical <= high * (1 + 1e-9)
+
+
+@settings(max_examples=80, deadline=None)
+@given(bore=st.floats(5, 110), length=st.floats(0.05, 40), drop=st.floats(0, 3), level=st.floats(5, 200))
+def test_the_short_cut_past_the_pipe_changes_nothing(bore, length, drop, level):
+    way = lv.way(outlet("stub", bore, 8.0, length=f"{length} m", drop=f"{min(drop, 3)} m"), "low")
+    over = level - way.sill
+    assume(over > 0)
+    assert way.flow(level) == pytest.approx(min(way._enters(over), way._pipe(level, over)), rel=1e-9)
+
+
+# ---------------------------------------------------------------------------------------------------------------- by hand
+
+
+@hand_worked(outlets.hole_flow)
+@pytest.mark.parametrize("flow, both, one", [(10, 1.73, 2.71), (20, 2.71, 6.54), (30, 4.28, 13.04)])
+def test_two_one_inch_drains_against_a_three_quarter_inch_feed(flow, both, one):
+    """The levels over the drains' lowest point that tests/published/test_outlets.py checks against scipy and by hand; nothing assumed."""
+    ways = tuple(lv.way(outlet("hole", 26.24, 10.0, name=name)) for name in ("left", "right"))
+    lowest = 10 - 2.624 / 2
+    assert lv.level_at(flow, ways, RIM) - lowest == pytest.approx(both, abs=0.01)
+    assert lv.level_at(flow, ways[:1], RIM) - lowest == pytest.approx(one, abs=0.01)
+    governs = "weir" if one < 2.624 else "orifice"
+    assert ways[0].governs(lowest + one) == governs
+
+
+@hand_worked(outlets.full_pipe_flow)
+def test_a_long_level_pipe_holds_the_water_back():
+    # 8 m of 26.24 mm pipe, level: the friction factor is near 0.029, so f L/D = 8.8 and with K = 1.8 some 10.6 speed heads: at 20 cm over
+    # the axis v = sqrt(2 g 0.2 / 10.6) = 0.61 m/s or 20 L/min, where the bare mouth would let in 39 L/min
+    way = lv.way(outlet("stub", length="8 m", drop="0 m"))
+    assert way.governs(30.0) == "full pipe" and way.flow(30.0) == pytest.approx(19.8, rel=0.03)
+    steep = lv.way(outlet("stub", length="8 m", drop="2 m"))
+    assert steep.governs(30.0) == "orifice" and steep.flow(30.0) == pytest.approx(39.2, rel=0.01)
+
+
+def test_where_each_kind_begins():
+    sills = {kind: lv.way(outlet(kind, 30.0, 20.0)).sill for kind in KINDS}
+    assert sills == {"hole": 18.5, "stub": 18.5, "tee": 18.5, "elbow_down": 18.5, "elbow_up": 28.0, "floor": 20.0}
+    assert lv.way(outlet("floor", 30.0, 20.0)).governs(20.5) == "weir" and lv.way(outlet("floor", 30.0, 20.0)).governs(25.0) == "orifice"
+    assert lv.way(outlet("floor")).governs(3.0) == "dry"
+
+
+def test_a_screen_takes_its_share():
+    half = lv.way(outlet("hole", screen_open="50 %"))
+    assert half.flow(30) == pytest.approx(lv.way(outlet("hole")).flow(30) / 2) and half.screened
+    assert lv.half_blocked((half,))[0].flow(30) == pytest.approx(half.flow(30) / 2)
+
+
+def test_no_way_out_means_no_level():
+    assert lv.level_at(10, (), RIM) == math.inf
+    tiny = (lv.way(outlet("hole", 5.0)),)
+    assert lv.level_at(500, tiny, RIM) == math.inf
+
+
+# ----------------------------------------------------------------------------------------------------------------- siphons
+
+BELL = {"kind": "bell", "inside_diameter": "20 mm", "crest": "40 cm", "mouth": "5 cm", "length": "0.7 m", "drop": "0.6 m"}
+
+
+def test_a_siphon_that_runs():
+    numbers, facts, curve = siphoning(vessel(siphon=BELL), flow_of(12))
+    found = {n.key: n for n in numbers}
+    assert facts["siphon_does"] == "runs" and "starts when the water stands at 40.7 cm" in facts["siphon"]
+    siphon = Siphon.model_validate(BELL)
+    # hysteresis: between mouth and trip the running siphon carries more than comes in, the resting one nothing
+    resting, running = lv.lip_of(siphon), [lv.siphon_carries(siphon, h) for h in np.linspace(5, 40, 9).tolist()]
+    assert all(flow > 12 for flow in running) and running == sorted(running) and resting.flow(39.9) == 0
+    assert curve["siphon"].m_as("L/min")[0] == pytest.approx(running[0]) and curve["siphon"].m_as("L/min")[-1] == pytest.approx(running[-1])
+    # by hand: 0.57² pi/4 = 0.2552 m2; 35.7 cm hold 91.1 L, which 12 L/min fill in 7.6 min
+    assert found["siphon_fill"].value.m_as("min") == pytest.approx(0.2552 * 357 / 12, rel=0.01)
+    slowness = sum(1 / (flow - 12) for flow in running) / len(running)  # each slice of water takes its own time
+    assert found["siphon_drain"].value.m_as("min") == pytest.approx(0.2552 * 357 * slowness, rel=0.03)
+
+
+@hand_worked(emptying.passing_time)
+def test_a_bed_of_media_holds_less_water_and_drains_sooner():
+    times = []
+    for media in ("gap", "gravel"):
+        numbers, _, _ = siphoning(vessel(siphon=BELL, void=media), flow_of(12))
+        times.append({n.key: n.value.m_as("min") for n in numbers if n.unit == "min"})
+    assert times[1]["siphon_fill"] / times[0]["siphon_fill"] == pytest.approx(0.42, rel=1e-3)  # the open share of gravel
+    inside = built(vessel(siphon=BELL, void="gravel"))
+    assert inside.water_below(0.407) - inside.water_below(0.05) == pytest.approx(0.2552 * 0.357 * 0.42, rel=1e-3)
+
+
+def test_drains_that_carry_all_never_let_it_start():
+    _, facts, _ = siphoning(vessel(outlet("stub", 40.0, 6.0), siphon=BELL), flow_of(12))
+    assert facts["siphon_does"] == "drains" and "the other drains already carry the 12 L/min that come in at" in facts["siphon"]
+
+
+@pytest.mark.parametrize("change, flow, does, words", [
+    ({}, 1.0, "dribbles", "dribbles over the crest for ever"),
+    ({}, 3.5, "doubtful", "hardly starts"),
+    ({"crest": "89.5 cm"}, 12, "overflows", "runs over first"),
+    ({"drop": "0.36 m"}, 20, "stays", "carries no more there than comes in"),
+    ({"drop": "0.3 m"}, 12, "stays", "does not lie below its mouth"),
+    ({"kind": "loop"}, 6, "runs", "starts again"),
+])
+def test_what_a_siphon_does(change, flow, does, words):
+    _, facts, _ = siphoning(vessel(siphon={**BELL, **change}), flow_of(flow))
+    assert facts["siphon_does"] == does and words in facts["siphon"]
+
+
+def test_no_siphon_no_words():
+    assert siphoning(vessel(outlet()), flow_of(10)) == ([], {}, {})
+
+
+@settings(max_examples=60, deadline=None)
+@given(flow=st.floats(0.5, 60), bore=st.floats(10, 50), crest=st.floats(10, 85), mouth=st.floats(0.1, 0.95), drop=st.floats(0.01, 2),
+       side=st.floats(10, 50), spread=st.floats(0, 0.3), kind=st.sampled_from(["bell", "loop"]))
+def test_any_siphon_has_an_answer(flow, bore, crest, mouth, drop, side, spread, kind):
+    siphon = {"kind": kind, "inside_diameter": f"{bore} mm", "crest": f"{crest} cm", "mouth": f"{mouth * crest} cm", "length": "1 m",
+              "drop": f"{drop} m"}
+    numbers, facts, _ = siphoning(vessel(outlet("stub", side, 20.0), siphon=siphon), flow_of(flow, spread))
+    assert facts["siphon"].startswith(("The siphon", "Once started")) and all(np.isfinite(n.value.m) for n in numbers)
+    does = facts["siphon_does"]
+    others = lv.level_at(flow * (1 + spread), (lv.way(outlet("stub", side, 20.0), "low"),), RIM)
+    assert (does == "drains") == (others <= lv.trip_level(Siphon.model_validate(siphon)) + 1e-6)
