@@ -171,8 +171,8 @@ def cautions(numbers: Numbers) -> tuple[str, ...]:
         "A new filter converts nothing on its first day: full strength took six to seven weeks in a trial. Start with few fish and little "
         "feed, and test ammonia and nitrite every second day until both stay low.",
         "After a stop: the film of bacteria on flooded media is out of oxygen within hours and begins to rot. If the pump stood still for "
-        f"more than about {show(LONG_STOP, 'h')} (common practice, no source), empty the filter to waste before you start it again, rinse the "
-        "media with pond water, feed little and test every day for two weeks. Never wash media with tap water that holds chlorine.",
+        f"more than about {show(LONG_STOP, 'h')} (common practice, no source), empty the filter to waste before you start it again, rinse "
+        "the media with pond water, feed little and test every day for two weeks. Never wash media with tap water that holds chlorine.",
         "Hygiene: pond water and filter sludge carry germs. Cover cuts, wear waterproof gloves, keep it from eyes and mouth, and wash "
         "hands and arms with soap afterwards. People with weak defences leave this work to others.",
     )
@@ -346,6 +346,8 @@ def _acid(pond: Pond, stage: Stage) -> Finding | None:
 def _stops(pond: Pond, stage: Stage) -> Finding | None:
     if pond.filter is None or pond.pump is None or pond.filter.operation != "submerged":
         return None
+    if pond.vessel is not None and (pond.vessel.outlets or pond.vessel.siphon) and "tan_load" in stage.series:
+        return None  # the stage vessel works the longest safe stop out
     hours, used = stage.series["pump_hours"].m_as(unit("h/d")), np.ones(12, bool)
     if "tan_load" in stage.series:
         used = stage.series["tan_load"].m > 0
