@@ -5,18 +5,21 @@ from __future__ import annotations
 import itertools
 from collections.abc import Mapping
 
+import numpy as np
+
 from ..tables import coefficients
 from ..units import Q, show
 from .model import Pond
-from .night import longest_stop
+from .night import stops, supply, why_it_stops
 from .results import Assumption, Finding, Grid, Number, Stage, Urgency
+from .standing import DRY_LAYER
 from .strata import built
 
 RINSE_OFTEN = Q(7.0, "d")  # a mat that is full sooner is a nuisance: nobody rinses it in time; a judgement
 SMALL_HOLE = Q(4.0, "mm")  # smaller ones clog with slime and snails; common practice
 DISAGREE = 0.10  # of the media's volume: layers and [filter] that differ by more do not mean the same vessel
 FINER = 1.5  # times the surface of what comes later: finer media met first catch the dirt
-BUCKET = Q(10.0, "L")
+RIM_SPACE = Q(10.0, "cm")  # to leave above the media for the spreader and for a rise of the level; common practice
 
 Numbers = Mapping[str, Number]
 
@@ -81,9 +84,10 @@ def assumptions(numbers: Numbers) -> tuple[Assumption, ...]:
             )
         )
     if "media_fit" in numbers:
-        found.append(Assumption("Media leave 10 cm free below the rim, for the spreader and for a rise of the water.", ("Practice",)))
+        room = show(RIM_SPACE, "cm")
+        found.append(Assumption(f"Media leave {room} free below the rim, for the spreader and for a rise of the water.", ("Practice",)))
     if "moist" in numbers:
-        found.append(Assumption("A drained bed counts as lost when its uppermost 5 cm are dry.", ("Judgement",)))
+        found.append(Assumption(f"A drained bed counts as lost when its uppermost {show(DRY_LAYER, 'cm')} are dry.", ("Judgement",)))
     return tuple(found)
 
 
@@ -114,7 +118,7 @@ def findings(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     """Say what would not work in this vessel, or not for long."""
     stage = stages["vessel"]
     checks = (
-        _stop(pond, stage),
+        _stop(pond, stages),
         _stands(pond),
         _bypass(pond),
         _coarse_first(pond),
@@ -134,11 +138,15 @@ def _buckets(stage: Stage) -> str:
     return stage[key].text(digits=2)
 
 
-def _stop(pond: Pond, stage: Stage) -> Finding | None:
-    longest = longest_stop(pond)
-    if "safe_stop" not in stage or longest is None:
+def _stop(pond: Pond, stages: Mapping[str, Stage]) -> Finding | None:
+    """Hold the longest stop to expect, in a month in which fish are fed, against the longest safe one."""
+    stage, expected = stages["vessel"], stops(pond, supply(stages))
+    if "safe_stop" not in stage or expected is None:
         return None
-    safe, flooded = stage["safe_stop"], stage.facts["at_rest"] != "drained"
+    feed = stages["fish"].series.get("feed") if "fish" in stages else None
+    hours = expected.cautious if feed is None or not np.any(feed.m > 0) else np.where(feed.m > 0, expected.cautious, 0.0)
+    month = int(hours.argmax())
+    longest, safe = expected.of(month), stage["safe_stop"]
     if longest <= safe.value:
         return None
     least = safe.low if safe.likely is None else safe.likely[0]
@@ -149,15 +157,14 @@ def _stop(pond: Pond, stage: Stage) -> Finding | None:
         else f"Typically they live for {typical}; if the errors are independent of each other, for {show(least, 'h', digits=2)} or more."
     )
     act = (
-        "Let the vessel drain by itself when the pump stops, or keep a trickle running from a small second pump. "
-        if flooded
-        else "Put a lid on it that lets air in, so that the media stay moist, or water them by hand. "
+        "Put a lid on it that lets air in, so that the media stay moist, or water them by hand. "
+        if stage.facts["at_rest"] == "drained"
+        else "Let the vessel drain by itself when the pump stops, or keep a trickle running from a small second pump. "
     )
     return Finding(
         "vessel.stop",
         Urgency.FIX if longest > safe.typical else Urgency.IMPROVE if longest > least else Urgency.NOTE,
-        f"The pump may stand still for {show(longest, 'h')}; in the worst case the media live without flow for only "
-        f"{safe.text(digits=2)}. {sure}",
+        f"{why_it_stops(expected, month)}; in the worst case the media live without flow for only {safe.text(digits=2)}. {sure}",
         f"{act}After a longer stop run the first vessel-full, {_buckets(stage)}, to waste, rinse the media with pond water, and feed "
         "little for two weeks.",
         ("vessel.safe_stop",),

@@ -18,6 +18,7 @@ PICTURES = (
     ("power", "wiring:WiringPicture"),
     ("season", "season:SeasonPicture"),
     ("filter", "filter:FilterPicture"),
+    ("vessel", "vessel:VesselPicture"),
     ("stocking", "stocking:StockingPicture"),
     ("water", "water:WaterPicture"),
 )

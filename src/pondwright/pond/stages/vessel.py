@@ -11,18 +11,17 @@ from ...science import solids as d
 from ...science import spreader as s
 from ...science import vessel as v
 from ...tables import Coefficient, coefficients
-from ...units import Q, Quantity, in_unit, unit
+from ...units import Q, Quantity, in_unit, show, unit
 from .. import standing
 from ..model import Pond
 from ..night import as_coefficient, carry
 from ..results import End, Finding, Number, Stage, by_key, given, number
 from ..strata import Built, Stratum, built
-from ..vessel_words import assumptions, cautions, facts, findings, layers
+from ..vessel_words import RIM_SPACE, assumptions, cautions, facts, findings, layers
 
 KEY, TITLE = "vessel", "The filter vessel"
 NEEDS = "needs [vessel] with shape, its inside sizes, height and [[vessel.layers]]"
 NEEDS_OUTLETS = "needs [[vessel.outlets]], for the level at which water stays when the pump stops"
-RIM_SPACE = 0.10  # m: to leave above the media for the spreader and for a rise of the level; common practice
 CLOGGED = 1 / 3  # of the spreader's holes, in the question what changes when they clog
 SPREAD = 0.10  # the first hole may give so much less than the last; common practice
 EVEN_LIMIT = 1.5  # area ratio above which the formula has no answer: the first holes give next to nothing
@@ -91,7 +90,7 @@ def _inside(inside: Built) -> list[Number]:
     recalled = any(x.row["status"] == "memory" for x in inside.media)
     surface = Coefficient("ssa", "specific surface area of the media", *ends, "m2/m3", sources, recalled, "")
     top = max(x.top for x in inside.strata if x.row is not None)
-    left = inside.room(max(inside.rim - RIM_SPACE, top)) - inside.room(top)
+    left = inside.room(max(inside.rim - RIM_SPACE.m / 100, top)) - inside.room(top)
     return [
         *found,
         given("media_volume", "Media in the layers", "L", volume),
@@ -104,7 +103,7 @@ def _inside(inside: Built) -> list[Number]:
             stacked=True,
             ssa=End(surface, "low"),
         ),
-        given("media_fit", "Media that still fit", "L", Q(left, "m3"), "10 cm stay free below the rim"),
+        given("media_fit", "Media that still fit", "L", Q(left, "m3"), f"{show(RIM_SPACE, 'cm')} stay free below the rim"),
     ]
 
 
