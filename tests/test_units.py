@@ -446,7 +446,7 @@ def test_show(value, metric, system, text):
 
 def test_under_a_column_head_small_masses_keep_the_columns_unit():
     # 13.4 g / 28.3495 = 0.473 oz
-    assert show(Q(13.4, "g"), "g", "us", fixed=True) == "0.473 oz"
+    assert show(Q(13.4, "g"), "g", "us", as_unit="oz") == "0.473 oz"
     from pondwright.pond.results import Grid
 
     grid = Grid("", ("Mass",), ("g",), ((Q(13.4, "g"),), (Q(56.7, "g"),)))

@@ -10,7 +10,7 @@ import numpy as np
 
 from ..sources import SOURCES, name_source
 from ..tables import Coefficient
-from ..units import FORMULAS, Extrapolation, Quantity, Use, in_unit, quantity, short, show, tracing, unit_for
+from ..units import FORMULAS, Extrapolation, Quantity, Use, in_unit, quantity, short, show, shown_unit, tracing, unit_for
 from ..units import unit as as_unit
 
 EXTRAPOLATION_WIDENING = 1.5  # a judgement, no source: a band outside its source's range reaches half as far again on each side
@@ -53,7 +53,8 @@ class Number:
         """Write "typical 12.1, range 8.05 to 20.2 g/day" ("typical" only where the headline is another end), or "" without a band."""
         if not self.has_band:
             return ""
-        low, typical, high = (show(q, self.unit, system, digits) for q in (self.low, self.typical, self.high))
+        same = shown_unit(self.value, self.unit, system)
+        low, typical, high = (show(q, self.unit, system, digits, as_unit=same) for q in (self.low, self.typical, self.high))
         low = low.removesuffix(f" {high.partition(' ')[2]}") if " " in high else low
         return f"typical {typical}, range {low} to {high}" if self.decides else f"range {low} to {high}"
 
@@ -111,7 +112,9 @@ class Grid:
 def _cell(value, metric_unit: str, system: str | None) -> str:
     if value is None:
         return "–"
-    return show(value, metric_unit, system, fixed=True).split(" ")[0] if isinstance(value, Quantity) else str(value)
+    if not isinstance(value, Quantity):
+        return str(value)
+    return show(value, metric_unit, system, as_unit=unit_for(metric_unit, system)).split(" ")[0]  # the head of the column names the unit
 
 
 @dataclass(frozen=True)

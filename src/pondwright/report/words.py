@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from ..pond.plan import Plan
 from ..pond.results import Finding, Grid, Number, Stage, Urgency, called, tidy
 from ..sources import SOURCES, cite, name_source
-from ..units import FORMULAS, short, show, unit_for
+from ..units import FORMULAS, short, show, shown_unit
 
 HONESTY = ("These are teaching estimates, not an engineer's design. Water, fish and electricity can do harm: the cautions stand where you "
            "would act; the local electrical code and a licensed person come before anything printed here.")
@@ -107,11 +107,8 @@ def _band(number: Number, system: str) -> tuple[str, str]:
     """Write the range where sources disagree, and the typical value where the headline is another."""
     if not number.has_band:
         return "", ""
-    name = short(unit_for(number.unit, system))
-    ends = [show(q, number.unit, system) for q in (number.low, number.typical, number.high)]
-    if all(end.endswith(name) for end in ends):  # a small end may stay in grams: then each says its own unit
-        ends = [end.removesuffix(name).strip() for end in ends]
-    low, middle, high = ends
+    same, ends = shown_unit(number.value, number.unit, system), (number.low, number.typical, number.high)
+    low, middle, high = (show(q, number.unit, system, as_unit=same).removesuffix(short(same)).strip() for q in ends)
     return middle if number.decides else "", f"{low} to {high}"
 
 

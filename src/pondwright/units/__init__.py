@@ -6,10 +6,10 @@ and lets "nan L" pass; :func:`read` does not.
 from .formula import FORMULAS, Arg, Extrapolation, Use, formula, tracing
 from .parser import read, read_noting
 from .registry import ExtrapolationWarning, Paragraph, Q, Quantity, QuantityError, Said, in_unit, kind_of, quantity, unit, ureg, write_unit
-from .systems import SYSTEMS, round_text, short, show, showing_in, unit_for
+from .systems import SYSTEMS, round_text, short, show, showing_in, shown_unit, unit_for
 
 __all__ = [
     "FORMULAS", "SYSTEMS", "Arg", "Extrapolation", "ExtrapolationWarning", "Paragraph", "Q", "Quantity", "QuantityError", "Said", "Use",
-    "formula", "in_unit", "kind_of", "quantity", "read", "read_noting", "round_text", "short", "show", "showing_in", "tracing", "unit",
-    "unit_for", "ureg", "write_unit",
+    "formula", "in_unit", "kind_of", "quantity", "read", "read_noting", "round_text", "short", "show", "showing_in", "shown_unit",
+    "tracing", "unit", "unit_for", "ureg", "write_unit",
 ]

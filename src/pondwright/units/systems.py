@@ -57,10 +57,18 @@ def short(unit_text: str) -> str:
     return _SHORT.get(unit_text, unit_text)
 
 
-def show(quantity, metric_unit: str, system: str | None = None, digits: int = 3, *, fixed: bool = False) -> str:
+def shown_unit(quantity, metric_unit: str, system: str | None = None) -> str:
+    """Name the unit in which :func:`show` writes a quantity; less than an ounce stays in grams."""
+    target = unit_for(metric_unit, system)
+    if metric_unit in _FINE and target != metric_unit and abs(in_unit(quantity, unit(target))) < 1:
+        return metric_unit
+    return target
+
+
+def show(quantity, metric_unit: str, system: str | None = None, digits: int = 3, *, as_unit: str = "") -> str:
     """Write a quantity for people, rounded to `digits` significant figures, in the unit of their system.
 
-    Less than an ounce stays in grams, unless `fixed` says that the unit stands elsewhere, as over a column.
+    `as_unit` names the unit instead, where it stands over a column or beside another number (see :func:`shown_unit`).
 
     Examples
     --------
@@ -68,11 +76,8 @@ def show(quantity, metric_unit: str, system: str | None = None, digits: int = 3,
     >>> show(Q(5236, "L"), "L"), show(Q(5236, "L"), "L", "us")
     ('5240 L', '1380 US gal')
     """
-    target = unit_for(metric_unit, system)
-    value = in_unit(quantity, unit(target))
-    if metric_unit in _FINE and not fixed and abs(value) < 1:
-        target, value = metric_unit, in_unit(quantity, unit(metric_unit))
-    return f"{round_text(value, digits)} {short(target)}".strip()
+    target = as_unit or shown_unit(quantity, metric_unit, system)
+    return f"{round_text(in_unit(quantity, unit(target)), digits)} {short(target)}".strip()
 
 
 def round_text(value: float, digits: int = 3) -> str:
