@@ -75,7 +75,7 @@ def test_a_dark_july_is_danger_though_the_typed_stop_is_short():
     hours = p["fish.hours_to_4"].value.m_as("h")
     assert 2 < hours < 20 and "fish.oxygen_lasts" in told
     p, told = planned(put(SUN, m7=24 - hours - 1))
-    assert told["fish.hours_to_4"].urgency == Urgency.DANGER and "In July the sun may run the pump for only" in told["fish.hours_to_4"].what
+    assert told["fish.hours_to_4"].urgency == Urgency.DANGER and "In July the sun may leave the pump standing for" in told["fish.hours_to_4"].what
     assert not {"fish.oxygen_lasts", "stocking.enough"} & told.keys()
     assert p["stocking"]["limit_oxygen"].value < p["fish.biomass"].value
 
@@ -192,7 +192,7 @@ def test_a_demo_pond_with_a_small_panel_is_told():
     told = {f.key: f for f in findings(p)}
     hours = p["power"].series["pump_hours"].m_as(unit("h/d"))
     assert hours.min() < 4 and "fish.oxygen_lasts" not in told and "stocking.enough" not in told
-    assert "the sun may run the pump" in told["fish.hours_to_4"].what + told.get("stocking.dark_month", told["fish.hours_to_4"]).what
+    assert "the sun may leave the pump standing" in told["fish.hours_to_4"].what + told.get("stocking.dark_month", told["fish.hours_to_4"]).what
     assert needs(p)[0].needed == n.stops(p.pond, p["power"]).of(n.warmest_month(p["fish"]))
 
 

@@ -47,20 +47,27 @@ class Stops:
         return self.cautious > (0.0 if self.expected is None else in_unit(self.expected, unit("h")))
 
 
-def stops(pond: Pond, power: Stage | None) -> Stops | None:
-    """Return the stops to expect in each month: the longest in the pond file, or what the sun leaves of a day where that is longer.
+def supply(stages: Mapping[str, Stage]) -> Stage | None:
+    """Return the stage that tells how long the pump runs in each month: hour by hour where the year could be run, else by mean days."""
+    season = stages.get("season")
+    return season if season is not None and "pump_hours" in season.series else stages.get("power")
 
-    The stage power tells for how many hours a mean day carries the pump; the rest of the day it stands still, at one stretch. None where
-    no stop is known.
+
+def stops(pond: Pond, supply: Stage | None) -> Stops | None:
+    """Return the stops to expect in each month: the longest in the pond file, or the one that the sun makes where that is longer.
+
+    The stage season knows the longest gap that begins in each month; the stage power only for how many hours a mean day carries the pump,
+    and then it stands still for the rest of the day, at one stretch. None where no stop is known.
     """
     if pond.pump is None:
         return None
-    expected, series = longest_stop(pond), {} if power is None else power.series
-    still = {end: _still(series[key]) for end, key in (("cautious", "pump_hours"), ("typical", "pump_hours_typical")) if key in series}
+    expected, series = longest_stop(pond), {} if supply is None else supply.series
+    still = {end: series[f"gap{end}"].m if f"gap{end}" in series else _still(series[f"pump_hours{end}"])
+             for end in ("", "_typical") if f"pump_hours{end}" in series}
     if expected is None and not any(hours.max() > 0 for hours in still.values()):
         return None
     least = (DARK if expected is None else expected).m_as(unit("h"))
-    return Stops(*(np.maximum(least, still.get(end, np.zeros(12))) for end in ("cautious", "typical")), expected)
+    return Stops(*(np.maximum(least, still.get(end, np.zeros(12))) for end in ("", "_typical")), expected)
 
 
 def _still(runs: Quantity) -> np.ndarray:
@@ -76,9 +83,7 @@ def why_it_stops(stops: Stops, month: int) -> str:
         return f"The longest stop you expect is {show(stop, 'h', digits=2)}"
     if stop >= MONTH:
         return f"In {MONTH_NAMES[month]} the sun may not run the pump at all"
-    runs = Q(24.0 - float(stop.m), "h/d")
-    return (f"In {MONTH_NAMES[month]} the sun may run the pump for only {show(runs, 'h/d', digits=2)}, so it may stand still for "
-            f"{show(stop, 'h', digits=2)}")
+    return f"In {MONTH_NAMES[month]} the sun may leave the pump standing for {show(stop, 'h', digits=2)} at one stretch"
 
 
 def warmest_month(fish_stage: Stage) -> int:
@@ -86,9 +91,9 @@ def warmest_month(fish_stage: Stage) -> int:
     return int(fish_stage.series["water_temperature"].m.argmax())
 
 
-def sun_unknown(pond: Pond, power: Stage | None) -> bool:
+def sun_unknown(pond: Pond, supply: Stage | None) -> bool:
     """Tell whether the pump hangs on a supply that does not say how long it runs in each month."""
-    return pond.pump is not None and pond.power is not None and (power is None or "pump_hours" not in power.series)
+    return pond.pump is not None and pond.power is not None and (supply is None or "pump_hours" not in supply.series)
 
 
 def longest_stop(pond: Pond) -> Quantity | None:

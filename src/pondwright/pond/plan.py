@@ -10,7 +10,7 @@ from ..units import Paragraph, tracing
 from .model import Pond
 from .results import Number, Stage, gather
 
-STAGES = ("survey", "fish", "plumbing", "power", "filter", "vessel", "drains", "stocking", "water")
+STAGES = ("survey", "fish", "plumbing", "power", "season", "filter", "vessel", "drains", "stocking", "water")
 
 
 def stage_module(key: str):

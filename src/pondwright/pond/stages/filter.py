@@ -23,7 +23,7 @@ from ...units import Q, Quantity, QuantityError, in_unit, round_text, show, trac
 from .. import climate
 from ..filter_words import LIMITS, MONTH, NOTHING, assumptions, cautions, facts, findings, grids
 from ..model import Pond
-from ..night import as_coefficient, carry
+from ..night import as_coefficient, carry, supply
 from ..results import End, Finding, Number, Stage, by_key, given, number, tries
 
 KEY, TITLE = "filter", "The filter"
@@ -99,7 +99,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         numbers = by_key(*_month_numbers(pond, so_far, known, chain, ends, month), *_water_numbers(pond, so_far, known))
         area = numbers["area_needed"].typical if "area_needed" in numbers else _typical_area(known, chain)
         laid_out = grids(pond, numbers, series, known.temperature, month, area)
-    assumed = assumptions(pond, numbers, known.dirty, known.warmer, "pump_hours" in so_far.get("power", Stage("power", "")).series)
+    assumed = assumptions(pond, numbers, known.dirty, known.warmer, _sun_hours(so_far) is not None)
     return Stage(KEY, TITLE, numbers, series, facts(numbers, series, month), laid_out, assumed, cautions(numbers),
                  _missing(pond, known))
 
@@ -113,8 +113,8 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
 
 
 def _know(pond: Pond, so_far: Mapping[str, Stage]) -> _Known:
-    fish, plumbing, power = (so_far.get(key, Stage(key, "")) for key in ("fish", "plumbing", "power"))
-    hours = power.series.get("pump_hours")
+    fish, plumbing = (so_far.get(key, Stage(key, "")) for key in ("fish", "plumbing"))
+    hours = _sun_hours(so_far)
     if hours is None and pond.pump is not None:
         hours = Q(np.full(12, float(pond.pump.hours_per_day.m_as(unit("h/d")))), "h/d")
     protein, feeds, temperature = pond.fish.diet_protein if pond.fish else None, None, fish.series.get("water_temperature")
@@ -127,6 +127,11 @@ def _know(pond: Pond, so_far: Mapping[str, Stage]) -> _Known:
         plumbing.numbers.get("flow") if pond.pump else None, hours,
         load("media")[pond.filter.media] if pond.filter else None, bool(pond.filter and not pond.filter.solids_filter),
     )
+
+
+def _sun_hours(so_far: Mapping[str, Stage]) -> Quantity | None:
+    sun = supply(so_far)
+    return None if sun is None else sun.series.get("pump_hours")
 
 
 def _aired(pond: Pond) -> list[float]:

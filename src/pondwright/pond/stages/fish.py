@@ -261,11 +261,11 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     stage = stages[KEY]
     if "hours_to_4" not in stage:
         return []
-    return [*_find_oxygen(pond, stage, stages.get("power")), *_find_feed(pond, stage)]
+    return [*_find_oxygen(pond, stage, n.supply(stages)), *_find_feed(pond, stage)]
 
 
-def _find_oxygen(pond: Pond, stage: Stage, power: Stage | None) -> list[Finding]:
-    hours, stops, level = stage["hours_to_4"], n.stops(pond, power), show(n.LIMIT, "mg/L")
+def _find_oxygen(pond: Pond, stage: Stage, supply: Stage | None) -> list[Finding]:
+    hours, stops, level = stage["hours_to_4"], n.stops(pond, supply), show(n.LIMIT, "mg/L")
     fall = (f"On the warmest nights (water {show(stage['warmest_night'].value, 'degC', digits=2)}) the oxygen can fall to {level} in "
             f"{n.lasts(hours.value)} without the pump, if all is bad at once; typical {n.lasts(hours.typical)}")
     if stops is None or stops.expected is None:
@@ -276,7 +276,7 @@ def _find_oxygen(pond: Pond, stage: Stage, power: Stage | None) -> list[Finding]
                         "Make the stop shorter: an alarm, a bigger battery or panel, or a timer that spreads the pump's hours over day and "
                         "night. Keep an air pump with its own battery at hand, take out muck and dead leaves, do not feed on hot days, or "
                         "keep fewer fish.", ("fish.hours_to_4",))]
-    doubt = " How long the sun runs the pump is not planned yet: a longer stop may come." if power and n.sun_unknown(pond, power) else ""
+    doubt = " How long the sun runs the pump is not planned yet: a longer stop may come." if supply and n.sun_unknown(pond, supply) else ""
     found = [Finding("fish.oxygen_lasts", Urgency.NOTE, f"{fall}. {why}; the oxygen lasts longer.{doubt}",
                      "Check it once with an oxygen meter before sunrise in a warm week.", ("fish.hours_to_4",))]
     grown = stage.numbers.get("hours_to_4_grown")

@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 import numpy as np
 
@@ -11,7 +12,7 @@ from ..climate import DAYS, MONTH_NAMES, MONTHS
 from ..climate import known as climate_of
 from ..model import Pond
 from ..offgrid import ready, weather_of, year_of
-from ..options import Option, options
+from ..options import Option, money, options
 from ..results import Assumption, End, Finding, Grid, Number, Stage, Urgency, by_key, number
 from ..results import months as by_month
 from ..season import Season
@@ -24,11 +25,23 @@ _CASE = Coefficient("case", "losses, battery and a dull year together", Q(0.0, "
 BAND = 10  # percentage points: how far hours from monthly means lie from those of the same place's hourly file (three places, tested)
 CAUTIOUS = ("The cautious end is a dull year, dirty panels, poor cables and a tired battery together; the typical has each at its middle.")
 FAR = ("The place is far from that of the table, so the sun is taken a quarter less at the cautious end, and a fifth more at the other.")
+CAUTIONS = (
+    "Before you add a panel or a larger battery, go through cables, fuses and controller again: what was right for the old ones may be too "
+    "thin or too weak for the new. Cover the panel and take the battery's fuse out while you work; the electrical code of your place and a "
+    "licensed person come first.",
+    "Never climb on a roof, a wet ladder or the ice to clear snow or leaves from a panel: use a soft broom on a long handle from firm ground.",
+)
 WORTH_NAMING = 24.0  # h in a year; a judgement: less than a day without flow needs no change
 WORTH_IT = 0.9  # a judgement: an option is named where it takes a tenth of the still hours away
 
 
 def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
+    """Run the supply through a year and compare what else could be done."""
+    stage = through_the_year(pond, so_far)
+    return replace(stage, grids=(*stage.grids, _compared(pond, options(pond)))) if stage.planned else stage
+
+
+def through_the_year(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     """Run the supply through a year; without a panel, a pump and a place nothing is planned."""
     try:
         if missing := ready(pond):
@@ -36,7 +49,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         weather, years = weather_of(pond), {end: year_of(pond, end) for end in ENDS}
     except WeatherError as error:
         return Stage(KEY, TITLE, missing=(f"needs another weather file: {error}",))
-    use = _in_use(so_far)
+    use = in_use(so_far)
     worst = int(np.where(use, years["low"].run_hours, np.inf).argmin())
     series = {
         "pump_hours": by_month(years["low"].run_hours, "h/d"), "pump_hours_typical": by_month(years["typical"].run_hours, "h/d"),
@@ -46,12 +59,12 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     }  # the last two of shape (365,): the hours of each day that the pump runs, and its lowest charge, at the cautious end
     facts = {"worst_month": MONTH_NAMES[worst], "weather": weather.name, "gap_starts": _date(years["low"].longest_gap[1]),
              "made": "yes" if weather.solar_clock else "no"}
-    grids = _by_month(years, use), _ledger(years["typical"]), _compared(pond, options(pond))
+    grids = _by_month(years, use), _ledger(years["typical"])
     return Stage(KEY, TITLE, by_key(*_numbers(years, worst)), series, facts, grids, _assumptions(pond, weather),
-                 sources=("HayDavies1980",))
+                 CAUTIONS, sources=("HayDavies1980",))
 
 
-def _in_use(so_far: Mapping[str, Stage]) -> np.ndarray:
+def in_use(so_far: Mapping[str, Stage]) -> np.ndarray:
     """Tell the months in which the filter works: those with feeding where the fish stage knows them, else all."""
     feed = so_far["fish"].series.get("feed") if "fish" in so_far else None
     fed = np.ones(12, bool) if feed is None else np.asarray(feed.m) > 0
@@ -108,8 +121,7 @@ def _ledger(year: Season) -> Grid:
 
 
 def _compared(pond: Pond, found: tuple[Option, ...]) -> Grid:
-    money = pond.power.prices.currency if pond.power.prices else ""
-    rows = tuple((o.words, Q(o.still, "h"), Q(o.gap, "h"), "–" if o.price is None else f"{o.price:,.0f} {money}".strip()) for o in found)
+    rows = tuple((o.words, Q(o.still, "h"), Q(o.gap, "h"), money(o.price, pond)) for o in found)
     return Grid("What else could be done, at the cautious end", ("change", "without flow in the year", "longest gap", "price"),
                 ("", "h", "h", ""), rows)
 
@@ -146,7 +158,7 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
 
 
 def _gap(stage: Stage, stages: Mapping[str, Stage]):
-    gap, safe, fed = stage["gap"], _safe_stop(stages), _in_use(stages)
+    gap, safe, fed = stage["gap"], _safe_stop(stages), in_use(stages)
     if gap.value.m < 1:
         yield Finding("season.runs", Urgency.NOTE,
                       f"Hour by hour through a year of {stage.facts['weather']} the pump never stands still for want of sun, even at the "
@@ -181,7 +193,7 @@ def _best(pond: Pond):
     now, *others = options(pond)
     best = min(others, key=lambda option: (option.still, option.price or 0))
     if now.still >= WORTH_NAMING and best.still < WORTH_IT * now.still:
-        price = f" It costs {best.price:,.0f} {pond.power.prices.currency}." if best.price else ""
+        price = f" It costs {money(best.price, pond)}." if best.price else ""
         yield Finding("season.change", Urgency.IMPROVE,
                       f"Of the changes compared, {best.words} leaves the least time without flow: {best.still:,.0f} h in the year instead "
                       f"of {now.still:,.0f} h, at the cautious end.{price}",

@@ -79,7 +79,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         return Stage(KEY, TITLE, missing=before.missing if pond.fish else ("needs [fish] with species and [[fish.groups]]",))
     fish = _Fish(before["biomass"], before.numbers.get("grown_biomass"), before.numbers.get("feed_peak"), before["fish_count"].value.m,
                  pond.fish.feed is not None)
-    survey, power, winter = so_far["survey"], so_far.get("power"), _winter_water(pond, so_far["survey"])
+    survey, power, winter = so_far["survey"], n.supply(so_far), _winter_water(pond, so_far["survey"])
     stops, year = n.stops(pond, power), n.year_of(pond, survey, grown=fish.grown is not None)
     dark = None if year is None or stops is None else dark_months(year, stops)
     limits = {**_oxygen(year, stops, dark), **_ammonia(pond, so_far, fish), **_koi(pond, survey, fish), **_winter(winter)}
@@ -365,7 +365,7 @@ def _find_dark_month(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     if "stop" not in stage:
         return []
     stop, level, month = stage["stop"], show(n.LIMIT, "mg/L"), MONTH_NAMES.index(stage.facts["dark_month"])
-    why = n.why_it_stops(n.stops(pond, stages.get("power")), month)
+    why = n.why_it_stops(n.stops(pond, n.supply(stages)), month)
     timer = "a timer that spreads the pump's hours over day and night, more panel or battery, or an air pump with its own supply"
     for key, urgency, when in (("stop_hours", Urgency.DANGER, ""), ("stop_hours_grown", Urgency.IMPROVE, " once the fish are grown")):
         if key in stage and stage[key].value < stop.value:
@@ -422,7 +422,7 @@ def _air_is_short(pond: Pond, stages: Mapping[str, Stage]) -> bool:
     stage, fish = stages[KEY], stages["fish"]
     if "stop_hours" in stage and stage["stop_hours"].value < stage["stop"].value:
         return True
-    stops = n.stops(pond, stages.get("power"))
+    stops = n.stops(pond, n.supply(stages))
     return "hours_to_4" in fish and fish["hours_to_4"].value < (n.DARK if stops is None else stops.of(n.warmest_month(fish)))
 
 
@@ -476,7 +476,7 @@ def _unknown(pond: Pond, stages: Mapping[str, Stage]) -> tuple[str, tuple[str, s
         return "stocking.ammonia_unknown", (
             "The fish are fed, but how many the ammonia allows is not known.",
             "Add no fish. Fill in what the filter's part of the plan still needs, and test ammonia each week.")
-    if n.sun_unknown(pond, stages.get("power")):
+    if n.sun_unknown(pond, n.supply(stages)):
         return "stocking.sun_unknown", (
             "The pump runs on the sun, but for how many hours in each month is not known, and so not how long the oxygen must last.",
             "Add no fish. Fill in what the part on the sun still needs.")
