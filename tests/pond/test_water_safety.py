@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from pondwright.pond.climate import climate
-from pondwright.pond.file import parse_pond
+from pondwright.pond.file import PondFileError, parse_pond
 from pondwright.pond.readings import aired_ph, highest_ph
 from pondwright.pond.results import Stage, Urgency, by_key, gather, given
 from pondwright.pond.stages import water
@@ -123,6 +123,13 @@ def test_the_alkalinity_of_new_water_is_counted_in_the_changes():
     assert same["changes_needed"].value.m == read(pond(**HIDDEN, tap="none"))[0]["changes_needed"].value.m
     assert milligrams(hard, "alkalinity_changed") == pytest.approx(0.75 * 40 + 0.25 * 250)
     assert "One water change brings it to 92.5 mg/L" in hard.facts["alkalinity"]
+
+
+def test_an_alkalinity_that_no_water_has_is_refused_by_its_key():
+    with pytest.raises(PondFileError, match=r"tap.alkalinity: '40 g/L' must be at most 4000 mg/L"):
+        with_tap('alkalinity = "40 g/L"')
+    hard = read(with_tap('disinfectant = "none"\nalkalinity = "4000 mg/L"', **HIDDEN))  # and the most that is let through breaks nothing
+    assert hard[0]["changes_needed"].value.m > 15  # nearly all of 3 mg/L is poison there: ln(3/0.0125)/ln(1/0.75) = 19
 
 
 # ---------------------------------------------------------------------------------------------------- temperature, pH, oxygen

@@ -40,6 +40,7 @@ Area = measure("m2", at_least=1e-4, at_most=1e5)
 Temperature = measure("degC", at_least=-60, at_most=60)
 WaterTemperature = measure("degC", at_least=-2, at_most=45)
 Concentration = measure("mg/L", at_most=100_000)
+Alkalinity = measure("mg/L", at_most=4000)  # as CaCO3; more than any soda lake, and what the carbonate formulas reach
 Nitrogen = measure("mg/L", at_most=1000)
 Share = measure("%", at_most=100)
 Power = measure("W", above=0, at_least=None, at_most=5000)

@@ -11,6 +11,7 @@ from pydantic import AfterValidator, Field, model_validator
 
 from ..units import QuantityError, show
 from .fields import (
+    Alkalinity,
     Area,
     Concentration,
     Nitrogen,
@@ -117,7 +118,7 @@ class Tap(Section):
     """What comes out of the tap (or the rain barrel) for water changes; alkalinity as CaCO3, nitrate_n as N."""
 
     disinfectant: Literal["none", "chlorine", "chloramine", "unknown"] = "unknown"
-    alkalinity: Concentration | None = None
+    alkalinity: Alkalinity | None = None
     nitrate_n: Nitrogen | None = None
 
 
@@ -136,7 +137,7 @@ class Reading(Section):
     nitrite_n: Nitrogen | None = None
     nitrate_n: Nitrogen | None = None
     chloride: Concentration | None = None
-    alkalinity: Concentration | None = None
+    alkalinity: Alkalinity | None = None
     hardness: Concentration | None = None
     oxygen: measure("mg/L", at_most=40) | None = None
     conductivity: measure("uS/cm", at_most=1e5) | None = None
