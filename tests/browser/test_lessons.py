@@ -70,17 +70,50 @@ def test_the_lab_shows_a_picture_and_says_what_is_in_it(lesson):
     assert len(lesson.words) > 30 and any(c.isdigit() for c in lesson.words), lesson.words
 
 
+LAB = """c => { const lab = c.querySelector('.pondwright-lab').getBoundingClientRect(), panel = c.closest('.jp-NotebookPanel-notebook');
+  return [lab.height, (panel.querySelector('.jp-WindowedPanel-outer') || panel).getBoundingClientRect().height]; }"""
+
+
+def test_the_whole_lab_fits_into_a_small_window(lesson):
+    lesson.page.set_viewport_size({"width": 1280, "height": 800})
+    lesson.page.wait_for_timeout(500)
+    lab, panel = lesson.cell.evaluate(LAB)
+    lesson.page.set_viewport_size({"width": 1280, "height": 1000})
+    assert lab <= panel, "controls, sentence and picture are seen together"
+
+
+CONTROLS = """c => [...c.querySelectorAll('.noUi-handle, input, select')].map(e => {
+  const text = e.role === 'slider' ? e.getAttribute('aria-label') : e.labels.length ? e.labels[0].innerText : e.parentElement.innerText;
+  return {kind: e.role || e.type, name: (text || '').trim(), said: e.getAttribute('aria-valuetext') || ''}; })"""
+CUT = """c => [...c.querySelectorAll('.pondwright-lab .widget-label')].filter(l => l.offsetWidth && l.scrollWidth > l.clientWidth)
+  .map(l => l.innerText)"""
+
+
+def test_a_screen_reader_finds_the_name_of_every_control(lesson):
+    """ipywidgets ties a label to a box and to a list by itself; a slider's name comes from the frame of the labs."""
+    controls = lesson.cell.evaluate(CONTROLS)
+    assert {"slider", "number", "select-one"} <= {c["kind"] for c in controls}
+    assert not [c for c in controls if not c["name"]]
+    boxes, sliders = ([c["name"] for c in controls if c["kind"] == kind] for kind in ("number", "slider"))
+    assert boxes == sliders and len(set(boxes)) == len(boxes)
+    assert all(len(c["said"].split(" ")[0].lstrip("-0.").replace(".", "")) <= 4 for c in controls if c["kind"] == "slider"), controls
+    tree = lesson.cell.query_selector(".pondwright-lab")
+    assert lesson.page.get_by_role("slider", name=sliders[0], exact=True).count() >= 1 and tree
+    assert not lesson.cell.evaluate(CUT), "no label is cut off"
+
+
 def test_a_slider_moves_by_keyboard(lesson):
     """At least one slider moves picture and sentence (a limit that does not bind leaves the sentence as it is)."""
     for handle in lesson.cell.query_selector_all(".widget-slider .noUi-handle"):
         handle.focus()
-        before, place = lesson.shown(), handle.get_attribute("aria-valuenow")
+        before, place, alt = lesson.shown(), handle.get_attribute("aria-valuenow"), lesson.picture[1]
         lesson.press("ArrowRight", 5)
         if handle.get_attribute("aria-valuenow") == place:  # it stands at its end
             lesson.press("ArrowLeft", 5)
         changed = lesson.wait_for_change(before, 2)
         assert handle.get_attribute("aria-valuenow") != place and lesson.focused("e.classList.contains('noUi-handle')")
         if changed:
+            assert lesson.picture[1] != alt, "the words of the picture follow it"
             return
     raise AssertionError("no slider changes picture and sentence")
 
@@ -88,8 +121,8 @@ def test_a_slider_moves_by_keyboard(lesson):
 def test_a_number_box_takes_a_number_by_keyboard(lesson):
     for handle in lesson.cell.query_selector_all(".widget-slider .noUi-handle"):
         handle.focus()
-        lesson.press("Tab")
-        assert lesson.focused("e.type") == "number", "the number box comes after its slider"
+        lesson.press("Shift+Tab")
+        assert lesson.focused("e.type") == "number", "the number box comes before its slider"
         old, low, high = (float(lesson.focused(f"e.{name}")) for name in ("value", "min", "max"))
         before, new = lesson.shown(), low + (0.3 if old > low + 0.5 * (high - low) else 0.7) * (high - low)
         lesson.press("Control+a")
@@ -137,7 +170,7 @@ def _units(lesson) -> str:
 
 def test_an_impossible_number_is_put_back_into_the_range(lesson):
     lesson.cell.query_selector(".widget-slider .noUi-handle").focus()
-    lesson.press("Tab")
+    lesson.press("Shift+Tab")
     high = float(lesson.focused("e.max"))
     lesson.press("Control+a")
     lesson.page.keyboard.type("99999999")

@@ -74,9 +74,19 @@ def test_the_unit_switch_changes_what_is_shown_and_not_what_is_meant(lab):
 
 def test_every_control_says_what_it_is(lab):
     for row in lab._rows.values():
-        control = row.slider if isinstance(row.spec, Slider) else row.control
+        control = row.box if isinstance(row.spec, Slider) else row.control
         assert control.description == row.spec.label and control.tooltip
-    assert all(row.box.tooltip for row in sliders(lab))
+    assert all(row.spec.label in row.slider.tooltip for row in sliders(lab))
+
+
+@pytest.mark.parametrize("system", ["us", "imperial"])
+def test_other_units_have_round_numbers_of_their_own(lab, system):
+    UNITS.system = system
+    for row in sliders(lab):
+        places = [f"{row.slider.min:.12g}", f"{row.slider.max:.12g}", f"{row.slider.step:.12g}", f"{row.box.value:.12g}"]
+        assert max(len(p.lstrip("-0.").replace(".", "")) for p in places) <= 5, (row.spec.label, places)
+        assert row.box.min <= row._out(row.spec.low) + 1e-4 and row.box.max >= row._out(row.spec.high) - 1e-4
+        assert row.slider.step <= (row._out(row.spec.low + row.spec.step) - row._out(row.spec.low)) * 1.0001
 
 
 def test_the_kept_picture_equals_a_new_one(lab):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+import math
 import os
 import threading
 import weakref
@@ -17,6 +18,26 @@ from ..pond.plan import Plan
 from ..units import SYSTEMS, Q, Quantity, QuantityError, read, short, showing_in, unit, unit_for
 
 _SYSTEM_WORDS = {"metric": "metric", "us": "US", "imperial": "imperial"}
+_LABEL, _BOX = {"description_width": "15em"}, {"width": "20.8em", "flex": "0 0 auto"}
+_UNIT, _TRACK = {"width": "4.4em", "flex": "0 0 auto"}, {"width": "auto", "flex": "1 1 6em", "max_width": "30em"}
+FEW = 5  # controls, which stand in one column; more take as many as fit, so that controls and picture are seen together
+# Compact rows; and what ipywidgets leaves out: a slider has no name there, so a screen reader would say only "slider, 7.5000001"
+_STYLE = """
+.pondwright-lab .widget-inline-hbox, .pondwright-lab .widget-hbox { margin: 0 2px; overflow: visible; }
+.pondwright-lab .widget-hbox .widget-inline-hbox { margin: 0; }
+.pondwright-lab div.widget-label { padding-left: 4px; }
+.pondwright-lab p[role=status] { margin: 4px 0; max-width: 70em; font-size: 14px; line-height: 1.35; }
+.pondwright-lab figure { margin: 0; line-height: 0; }
+"""
+_NAME_SLIDERS = """
+const lab = this.closest('.pondwright-lab'), name = () => lab.querySelectorAll('.noUi-handle').forEach(handle => {
+  const row = handle.closest('.widget-hbox'), unit = row.querySelector('div.widget-label').innerText.trim();
+  const said = (+parseFloat(handle.getAttribute('aria-valuetext')).toPrecision(4) + ' ' + unit).trim();
+  handle.setAttribute('aria-label', row.querySelector('label[for]').innerText);
+  if (handle.getAttribute('aria-valuetext') !== said) handle.setAttribute('aria-valuetext', said); });
+name(); new MutationObserver(name).observe(lab, {childList: true, subtree: true, attributeFilter: ['aria-valuetext']});
+"""
+_HEAD = f'<style onload="{html.escape(_NAME_SLIDERS)}">{_STYLE}</style>'
 
 
 class _UnitSystem(traitlets.HasTraits):
@@ -59,12 +80,12 @@ class Tick:
 
 
 class _SliderRow:
-    """One slider with its number box and unit; holds its value in the metric unit whatever is shown."""
+    """One number: its label and box, its unit, its slider. Holds the value in the metric unit whatever is shown."""
 
     def __init__(self, spec: Slider, changed):
         self.spec, self._changed, self._busy = spec, changed, False
         self.value, self._system = spec.start, None
-        self.unit = widgets.Label()
+        self.unit = widgets.Label(layout=_UNIT)
         self.row = widgets.HBox()
         self.show("metric")
 
@@ -77,20 +98,27 @@ class _SliderRow:
             return
         self._system, name = system, unit_for(self.spec.unit, system)
         self._shown, self._metric = unit(name), unit(self.spec.unit)
-        low, high, value = (self._out(v) for v in (self.spec.low, self.spec.high, self.value))
-        step = abs(self._out(self.spec.low + self.spec.step) - low)  # not rounded, so that a slider need not snap off its value
-        words = f"{self.spec.label}, {short(name) or 'a plain number'}, from {low:.4g} to {high:.4g}"
-        span = {"min": low, "max": high, "step": step, "tooltip": words}
-        wide = {"description_width": "15em"}
-        old = self.row.children
-        self.slider = widgets.FloatSlider(value, description=self.spec.label, style=wide, readout=False, layout={"width": "32em"}, **span)
-        self.box = widgets.BoundedFloatText(min(max(round(value, 4), low), high), layout={"width": "7em"}, **span)
+        low, high, step = self._scale()
+        span = {"min": low, "max": high, "step": step, "tooltip": f"{self.spec.label}, from {low:.4g} to {high:.4g} {short(name)}".strip()}
+        value, old = self._out(self.value), self.row.children
+        # the box carries the label: a browser ties the two together, so a click on the words or a screen reader finds the number
+        self.box = widgets.BoundedFloatText(_digits(value), description=self.spec.label, style=_LABEL, layout=_BOX, **span)
+        self.slider = widgets.FloatSlider(value, readout=False, layout=_TRACK, **span)
         self.unit.value = short(name) or " "
         for control in (self.slider, self.box):
             control.observe(self._moved, names="value")
-        self.row.children = (self.slider, self.box, self.unit)
-        for control in old[:2]:
+        self.row.children = (self.box, self.unit, self.slider)
+        for control in old[:1] + old[2:]:
             control.close()
+
+    def _scale(self) -> tuple[float, float, float]:
+        """Return least, most and step as shown: other units get round ones of their own, that just take in the metric range."""
+        low, high, step = self.spec.low, self.spec.high, self.spec.step
+        if self._shown == self._metric:
+            return low, high, step
+        step = _round_down(self._out(low + step) - self._out(low))
+        least, most = math.floor(self._out(low) / step + 1e-9) * step, math.ceil(self._out(high) / step - 1e-9) * step
+        return _digits(least if least > 0 or low <= 0 else self._out(low), 6), _digits(most, 6), step
 
     def _out(self, metric: float) -> float:
         return float(Q(metric, self.spec.unit).m_as(self._shown))
@@ -100,21 +128,26 @@ class _SliderRow:
         echo = change.owner is self.slider and abs(change.new - self._out(self.value)) < 0.55 * self.slider.step
         if self._busy or echo:
             return
-        self._busy = True
-        other = self.box if change.owner is self.slider else self.slider
-        other.value = round(change.new, 6)
-        self._busy = False
-        self.value = float(Quantity(change.new, self._shown).m_as(self._metric))
+        metric = float(Quantity(change.new, self._shown).m_as(self._metric))
+        self._take(min(max(metric, self.spec.low), self.spec.high), change.owner, change.new)
         self._changed()
+
+    def _take(self, metric: float, owner=None, shown: float | None = None) -> None:
+        """Hold a value, and show it where it was not typed or moved itself, or could not be taken as it was."""
+        self.value, self._busy = metric, True
+        taken = self._out(metric)
+        if owner is not self.slider:
+            self.slider.value = taken
+        if owner is not self.box or not math.isclose(shown, taken, rel_tol=1e-9, abs_tol=1e-12):
+            self.box.value = _digits(taken)
+        self._busy = False
 
     def set(self, value) -> None:
         quantity = read(value, self.spec.unit) if isinstance(value, str | int | float) else value
         number = float(quantity.m_as(unit(self.spec.unit)))
         if not self.spec.low <= number <= self.spec.high:
             raise QuantityError(f"{self.spec.label} goes from {self.spec.low:g} to {self.spec.high:g} {self.spec.unit}; {value} was given.")
-        self.value, self._busy = number, True
-        self.slider.value, self.box.value = self._out(number), round(self._out(number), 6)
-        self._busy = False
+        self._take(number)
         self._changed()
 
     @property
@@ -122,19 +155,28 @@ class _SliderRow:
         return Q(self.value, self.spec.unit)
 
 
+def _digits(value: float, count: int = 4) -> float:
+    """Round to a few significant digits: what a number box shows."""
+    return float(f"{value:.{count}g}")
+
+
+def _round_down(step: float) -> float:
+    """Return the next smaller of 1, 2 or 5 times a power of ten."""
+    power = 10.0 ** math.floor(math.log10(step) + 1e-9)
+    return _digits(max(n for n in (1, 2, 5) if n * power <= step * (1 + 1e-9)) * power)
+
+
 class _WordRow:
     """One drop-down or tick box."""
 
     def __init__(self, spec: Choice | Tick, changed):
         self.spec = spec
-        wide = {"description_width": "15em"}
+        shape = {"description": spec.label, "style": _LABEL, "layout": {"width": "auto"}, "tooltip": spec.label}
         if isinstance(spec, Choice):
-            self.control = widgets.Dropdown(
-                options=list(spec.options), value=spec.start, description=spec.label, style=wide, layout={"width": "32em"}
-            )
+            self.control = widgets.Dropdown(options=list(spec.options), value=spec.start, **shape)
         else:
-            self.control = widgets.Checkbox(value=spec.start, description=spec.label, style=wide, indent=True, layout={"width": "40em"})
-        self.control.tooltip = spec.label
+            self.control = widgets.Checkbox(value=spec.start, indent=True, **shape)
+            self.control.layout.grid_column = "1 / -1"  # a whole sentence needs the whole row
         self.control.observe(lambda _: changed(), names="value")
         self.row = self.control
 
@@ -177,12 +219,16 @@ class Lab:
         self._switch = widgets.Dropdown(
             options=[(_SYSTEM_WORDS[s], s) for s in SYSTEMS],
             description="Units for all labs",
-            style={"description_width": "15em"},
-            layout={"width": "24em"},
+            style={"description_width": "9em"},
+            layout={"width": "17em"},
             tooltip="Units for all labs",
         )
-        head = widgets.HTML(f"<strong>{html.escape(self.title)}</strong> <span>({html.escape(self.pond.name)})</span>")
-        self.view = widgets.VBox([head, *(r.row for r in self._rows.values()), self._switch, self._words, self._image])
+        title = widgets.HTML(f"{_HEAD}<strong>{html.escape(self.title)}</strong> {html.escape(self.pond.name)}", layout={"flex": "1"})
+        head = widgets.HBox([title, self._switch])
+        columns = "1fr" if len(self._rows) <= FEW else "repeat(auto-fill, minmax(32em, 1fr))"
+        controls = widgets.GridBox([r.row for r in self._rows.values()], layout={"grid_template_columns": columns})
+        self.view = widgets.VBox([head, controls, self._words, self._image])
+        self.view.add_class("pondwright-lab")
         traitlets.link((UNITS, "system"), (self._switch, "value"))
         me = weakref.ref(self)
         UNITS.observe(lambda _: (lab := me()) and lab._follow(), names="system")
@@ -239,7 +285,7 @@ class Lab:
         try:
             with self._lock, showing_in(UNITS.system):
                 self.result = self.compute(self.inputs)
-                self._image.value = f"<figure style='margin:0'>{self.picture.html(self.result, UNITS.system)}</figure>"
+                self._image.value = f"<figure>{self.picture.html(self.result, UNITS.system)}</figure>"
                 self._say(self.sentence(self.result, UNITS.system))
         except Exception as error:
             self._say(str(error) if isinstance(error, ValueError) else f"This lab cannot show that ({type(error).__name__}: {error}).")
@@ -248,7 +294,7 @@ class Lab:
 
     def _say(self, text: str) -> None:
         self._said = text
-        self._words.value = f"<p role='status' style='max-width:46em;font-size:110%'>{html.escape(text)}</p>"
+        self._words.value = f"<p role='status'>{html.escape(text)}</p>"
 
     def _ipython_display_(self) -> None:
         display(self.view)
