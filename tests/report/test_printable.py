@@ -72,8 +72,9 @@ def page(more: str = "", **choice) -> Page:
 
 def test_findings_come_first_then_parts_then_every_stage():
     text = page(pictures=(), more='[filter]\ncontainer = "200 L"\nmedia = "gravel"\nmedia_volume = "100 L"\noperation = "submerged"\n').text
-    order = ("Plan for", "teaching estimates", "In short 1 dangerous, 1 to note.", "Dangerous: fish or people", "What to do:",
-             "Parts list What the pond file says", "Filter container", "The plan in a few numbers", "How to read the tables",
+    order = ("Plan for", "teaching estimates", "In short 1 dangerous, 1 to note.", "after the parts list. Dangerous: fish or people",
+             "What to do:", "Parts list What the pond file says", "Filter container", "To note: good to know", "The plan in a few numbers",
+             "How to read the tables",
              "1 The pond and its water Cautions Water can drown", "How it was computed", "2 The filter The filter: the numbers",
              "3 Sun and electricity Not planned yet", "The arithmetic By chapter", "1 The pond and its water Volume of", "Sources [1]")
     places = [text.index(words) for words in order]
@@ -87,6 +88,13 @@ def test_the_parts_list_names_the_chapter_whose_cautions_belong_to_it():
     assert "The pond and its water (chapter 1, with its cautions) Pond liner, if the pond needs one" in text
     assert "Sun, battery and cable (chapter 4, with its cautions) Solar panel" in text
     assert "1 x ball valve, fully open" in text and "outlet: the water's speed is lost;" not in text
+
+
+def test_what_is_only_to_note_comes_first_where_there_is_nothing_else():
+    planned, (_, rough) = made()
+    text = Page(printable(planned, (rough,), pictures=())).text
+    assert "In short 1 to note. The most urgent comes first. To note: good to know" in text and "after the parts list" not in text
+    assert "Nothing stands out." in Page(printable(planned, (), pictures=())).text
 
 
 def test_nothing_is_fetched():

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ..pond.plan import Plan
-from ..pond.results import Finding, Stage
+from ..pond.results import Finding, Stage, Urgency
 from .formulas import Explained, explain, typeset
 from .parts import parts
 from .pictures import PICTURES, Drawn, pictures_of
@@ -60,13 +60,16 @@ def printable(plan: Plan, findings: tuple[Finding, ...], system: str = "metric",
     pages = jinja2.Environment(loader=jinja2.PackageLoader(__package__, ""), autoescape=True, trim_blocks=True, lstrip_blocks=True,
                                undefined=jinja2.StrictUndefined)
     pages.filters["plain"], pages.filters["typeset"] = plain, typeset
+    urgent = tuple(f for f in findings if f.urgency < Urgency.NOTE) or findings  # these first, so that the parts list is soon reached
+    notes = findings[len(urgent):]
     references, chapters, explained = References(plan), [], set()
     for stage in plan.stages.values():
         chapters.append(_chapter(plan, stage, system, references, pictures, explained))
         explained.update(stage.formulas)
     return pages.get_template("plan.html.j2").render(
         name=plain(plan.pond.name), note=plain(plan.pond.pond.note), whose=whose, when=when, units=SYSTEM_WORDS[system],
-        honesty=HONESTY, legend=LEGEND, findings=by_urgency(findings), in_short=in_short(findings), heads=HEADS, chapters=chapters,
+        honesty=HONESTY, legend=LEGEND, urgent=by_urgency(urgent), notes=by_urgency(notes), in_short=in_short(findings), heads=HEADS,
+        chapters=chapters,
         key_numbers=[r for c in chapters for r in c.numbers.rows if r.key in KEY_NUMBERS], parts=parts(plan, system),
         sources=references.listed(),
     )
