@@ -4,7 +4,7 @@ from __future__ import annotations
 import pytest
 
 from pondwright.labs import StockingLab
-from pondwright.pond.file import demo_pond, parse_pond
+from pondwright.pond.file import demo_pond, demo_text, parse_pond
 
 
 @pytest.fixture
@@ -23,7 +23,7 @@ def test_ten_koi(lab):
 
 def test_half_a_barrel_does_not_suit_koi(lab):
     lab.set(species="koi", count="3", length="20 cm", grown="60 cm", volume="900 L", depth="0.7 m")
-    assert "allows 0 kg, bound by room for grown koi" in lab.words and "too many already" in lab.words
+    assert "allows 0 kg of fish, bound by room for grown koi" in lab.words and "too many already" in lab.words
     lab.set(species="goldfish", grown="20 cm")
     assert "room for grown koi" not in lab.words
 
@@ -37,9 +37,31 @@ def test_a_longer_stop_leaves_room_for_fewer(lab):
 
 def test_the_comparison_with_the_stop_is_said(lab):
     lab.set(count="100", length="25 cm", grown="25 cm", stop="24 h")
-    assert "less than the longest stop of 24 h" in lab.words
+    assert "The longest stop is 24 h: the oxygen does not last" in lab.words and "too many already" in lab.words
     lab.set(count="1", length="10 cm", stop="2 h")
-    assert "longer than the longest stop of 2 h" in lab.words
+    assert "The longest stop is 2 h: the oxygen lasts" in lab.words
+
+
+def test_the_slider_says_the_stop_whatever_the_sun_leaves():
+    """The demo pond with a small panel stands still for most of a day; the lab starts there, and then asks what another stop would do."""
+    small = StockingLab(parse_pond(demo_text().replace('power = "200 W"', 'power = "20 W"').replace('imp = "9.8 A"', 'imp = "0.98 A"')))
+    assert small.inputs.stop.m_as("h") > 14
+    small.set(stop="2 h")
+    whole = StockingLab(demo_pond()).set(stop="2 h")
+    assert small.result["stocking.limit_oxygen"].value == whole.result["stocking.limit_oxygen"].value
+
+
+def test_the_year_follows_the_slider(lab):
+    lab.set(warmth="25 degC")
+    water = lab.result["fish"].series["water_temperature"].m_as("degC")
+    assert water.max() == pytest.approx(25) and water.min() < 14  # Seattle's winter, some degrees warmer
+
+
+def test_the_filter_follows_the_fish(lab):
+    """As many fish as the filter covers: the limit in kilograms stays about the same while the fish become more."""
+    few = lab.set(count="10").result["stocking.limit_filter"].typical
+    many = lab.set(count="40").result["stocking.limit_filter"].typical
+    assert (few / many).m_as("") == pytest.approx(1, rel=0.02)
 
 
 def test_it_starts_from_the_pond(lab):

@@ -75,7 +75,8 @@ def test_a_dark_july_is_danger_though_the_typed_stop_is_short():
     hours = p["fish.hours_to_4"].value.m_as("h")
     assert 2 < hours < 20 and "fish.oxygen_lasts" in told
     p, told = planned(put(SUN, m7=24 - hours - 1))
-    assert told["fish.hours_to_4"].urgency == Urgency.DANGER and "In July the sun may leave the pump standing for" in told["fish.hours_to_4"].what
+    danger = told["fish.hours_to_4"]
+    assert danger.urgency == Urgency.DANGER and "In July the sun may leave the pump standing for" in danger.what
     assert not {"fish.oxygen_lasts", "stocking.enough"} & told.keys()
     assert p["stocking"]["limit_oxygen"].value < p["fish.biomass"].value
 
@@ -103,7 +104,8 @@ def test_each_month_is_held_against_its_own_stop():
     s = p["stocking"]
     assert s["limit_oxygen"].value < july["stocking"]["limit_oxygen"].value and "in May" in s["limit_oxygen"].note
     assert s.facts["dark_month"] == "May" and s["stop"].value.m_as("h") == 20
-    assert s["stop_hours"].value < s["stop"].value and told["stocking.dark_month"].urgency == Urgency.DANGER
+    assert s["stop_hours"].value < s["stop"].value < s["stop_hours"].typical and told["stocking.dark_month"].urgency == Urgency.FIX
+    assert planned(put(SUN, m5=4), count=60)[1]["stocking.dark_month"].urgency == Urgency.DANGER  # typical values do not do either
     assert "stocking.enough" not in told
     # by hand, typical: water of 14 + 2 degC, which holds 9.87 mg/L (ISO 5814); 20 koi of 909.9 g
     full, k = 9.87, 0.4 * 1.024**-4 / 24 / 0.8
@@ -159,7 +161,7 @@ def test_never_enough_where_the_oxygen_does_not_last_the_stop(hours, count, mont
         short |= bool(p["stocking.stop_hours"].value < p["stocking.stop"].value)
     if short:
         assert "stocking.enough" not in told and {"fish.hours_to_4", "stocking.dark_month"} & told.keys()
-        assert min(f.urgency for f in told.values()) == Urgency.DANGER
+        assert min(f.urgency for f in told.values()) <= Urgency.FIX
     else:
         assert not {"fish.hours_to_4", "stocking.dark_month"} & told.keys()
 
@@ -190,10 +192,10 @@ def test_a_demo_pond_with_a_small_panel_is_told():
         'isc = "10.4 A"', 'isc = "1.04 A"').replace("count = 14", "count = 60").replace('length = "12 cm"', 'length = "20 cm"')
     p = plan(parse_pond(small))
     told = {f.key: f for f in findings(p)}
-    hours = p["power"].series["pump_hours"].m_as(unit("h/d"))
-    assert hours.min() < 4 and "fish.oxygen_lasts" not in told and "stocking.enough" not in told
-    assert "the sun may leave the pump standing" in told["fish.hours_to_4"].what + told.get("stocking.dark_month", told["fish.hours_to_4"]).what
-    assert needs(p)[0].needed == n.stops(p.pond, p["power"]).of(n.warmest_month(p["fish"]))
+    assert p["power"].series["pump_hours"].m_as(unit("h/d")).min() < 4
+    assert "fish.oxygen_lasts" not in told and "stocking.enough" not in told
+    assert any("the sun may leave the pump standing" in told[key].what for key in ("fish.hours_to_4", "stocking.dark_month") if key in told)
+    assert needs(p)[0].needed == n.stops(p.pond, n.supply(p.stages)).of(n.warmest_month(p["fish"]))
 
 
 def test_the_ends_of_the_coefficients_are_the_tables():

@@ -49,7 +49,8 @@ class StockingPicture(Picture):
 
     def draw(self, plan: Plan, system: str) -> None:
         fish, stocking = plan["fish"], plan["stocking"]
-        self._draw_night(fish, n.longest_stop(plan.pond))
+        stops = n.stops(plan.pond, n.supply(plan.stages))
+        self._draw_night(fish, None if stops is None or not fish.series else stops.of(n.warmest_month(fish)))
         self._draw_limits(fish, stocking, system)
         tidy(self.night, "hours since the pump stopped", "oxygen, mg/L")
         self.night.set_xticks(range(0, _HOURS + 1, 6))

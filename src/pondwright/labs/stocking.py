@@ -8,9 +8,10 @@ import numpy as np
 from ..figures.stocking import StockingPicture
 from ..pond import night as n
 from ..pond.model import CurvePoint, Fish, FishGroup, Place, Pond, Pump
-from ..pond.plan import Plan, plan
+from ..pond.plan import STAGES, Plan, plan
+from ..pond.results import Stage
 from ..pond.shapes import Rectangle
-from ..units import Quantity, show, unit
+from ..units import Q, Quantity, show, unit
 from .base import Choice, Lab, Slider, start_in
 
 _SPECIES = (("goldfish", "goldfish"), ("koi", "koi"), ("common carp", "common carp"))
@@ -41,12 +42,14 @@ class StockingLab(Lab):
 
     def controls(self, pond):
         mine = plan(pond, until="filter")
-        self._done = {key: mine.stages[key] for key in ("plumbing", "power", "filter")}  # these do not move with the sliders
+        self._done = {key: mine.stages[key] for key in ("plumbing", "power", "season")}  # these do not move with the sliders
         survey, water = mine["survey"], mine["fish"].series.get("water_temperature")
+        self._year = None if water is None else water.m_as(unit("degC")) - water.m_as(unit("degC")).max()
         groups = pond.fish.groups if pond.fish else ()
         species = pond.fish.species if pond.fish and pond.fish.species != "other" else "goldfish"
         adults = [g.adult_length for g in groups if g.adult_length is not None]
-        stop = n.longest_stop(pond)
+        stops = n.stops(pond, n.supply(mine.stages))
+        stop = None if stops is None else n.longest_stop(pond) if water is None else stops.of(n.warmest_month(mine["fish"]))
         return (
             Choice("species", "Kind of fish", _SPECIES, species),
             Slider("count", "Number of fish", "-", 1, 100, 1, min(max(sum(g.count for g in groups), 1), 100) if groups else 10),
@@ -60,22 +63,26 @@ class StockingLab(Lab):
         )
 
     def compute(self, inputs: StockingInputs) -> Plan:
-        return plan(_pond(self.pond, inputs), until="stocking", done=self._done)
+        pond = _pond(self.pond, inputs, self._year)
+        with_filter = plan(pond, until="filter", done=self._done).stages
+        # the stop is what the slider says, whatever the sun leaves; and the stages that stocking does not look at stay empty
+        empty = {key: Stage(key, "") for key in STAGES if key != "stocking"}
+        return plan(pond, until="stocking", done=empty | {key: with_filter[key] for key in ("survey", "fish", "filter")})
 
     def sentence(self, result: Plan, system: str) -> str:
         fish, stocking, inputs = result["fish"], result["stocking"], self.inputs
         now, grown, limit = fish["biomass"], fish["grown_biomass"], stocking["limit"]
         hours, later = fish["hours_to_4"], fish["hours_to_4_grown"]
-        enough = "longer" if hours.value >= inputs.stop else "less"
-        if now.value > limit.value:
+        lasts = "lasts" if hours.value >= inputs.stop else "does not last"
+        if now.value > limit.value or hours.value < inputs.stop:
             so = "that is too many already"
         else:
             so = "enough room even when they are grown" if grown.value <= limit.value else "enough for now, not for the grown fish"
         level, stop = show(n.LIMIT, "mg/L", system), show(inputs.stop, "h", system)
         return (f"{_count(inputs)} {inputs.species} weigh up to {now.text(system, 2)} now and {grown.text(system, 2)} grown. On the "
-                f"warmest nights the oxygen falls to {level} in {n.lasts(hours.value)} (typically {n.lasts(hours.typical)}; grown: "
-                f"{n.lasts(later.value)}), {enough} than the longest stop of {stop}. This pond allows {limit.text(system, 2)}, bound by "
-                f"{stocking.facts['binds']}: {so}.")
+                f"warmest nights the oxygen falls to {level} in {n.lasts(hours.value)} (typically {n.lasts(hours.typical)}; with the fish "
+                f"grown {n.lasts(later.value)}). The longest stop is {stop}: the oxygen {lasts}. This pond allows "
+                f"{limit.text(system, 2)} of fish, bound by {stocking.facts['binds']}: {so}.")
 
 
 def _mean_length(groups) -> float:
@@ -90,11 +97,14 @@ def _count(inputs: StockingInputs) -> int:
     return round(float(inputs.count.m))
 
 
-def _pond(pond: Pond, inputs: StockingInputs) -> Pond:
-    """Put the sliders into a copy of the pond: a square of that volume and depth, as warm all summer as the slider says.
+def _pond(pond: Pond, inputs: StockingInputs, year: np.ndarray | None) -> Pond:
+    """Put the sliders into a copy of the pond: a square of that volume and depth, its warmest month as warm as the slider says.
 
-    The sliders hold checked quantities, so the sections are put together without being read from text again.
+    `year` holds how much colder the other months are; without it they are as warm. The sliders hold checked quantities, so the sections
+    are put together without being read from text again.
     """
+    months = np.zeros(12) if year is None else year
+    water = tuple(Q(float(t), "degC") for t in np.maximum(inputs.warmth.m_as(unit("degC")) + months, 1.0))
     side = ((inputs.volume / inputs.depth) ** 0.5).to("meter")
     shape = Rectangle.model_construct(kind="rectangle", length=side, width=side, depth=(inputs.depth, inputs.depth))
     group = FishGroup.model_construct(count=_count(inputs), length=inputs.length, adult_length=inputs.grown)
@@ -102,8 +112,8 @@ def _pond(pond: Pond, inputs: StockingInputs) -> Pond:
     place = pond.place or _SOMEWHERE
     return pond.model_copy(update={
         "pond": pond.pond.model_copy(update={"shape": shape}),
-        "place": place.model_copy(update={"water_temperature": (inputs.warmth,) * 12}),
+        "place": place.model_copy(update={"water_temperature": water}),
         "fish": Fish.model_construct(species=inputs.species, groups=(group,), diet_protein=protein, feed=None, stop_feeding_below=None),
         "pump": _PUMP.model_copy(update={"longest_stop": inputs.stop}),
-        "readings": (),
+        "readings": tuple(reading.model_copy(update={"temperature": None}) for reading in pond.readings),  # the slider says how warm
     })

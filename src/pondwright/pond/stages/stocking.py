@@ -92,7 +92,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     return Stage(
         KEY, TITLE, by_key(*numbers), facts=facts,
         grids=(*_how_far(limits, fish), *_dark_grid(dark, fish), *_koi_grid(pond, survey, fish), _comparison(densities)),
-        assumptions=_assumptions(pond, limits, stops, year, dark), cautions=_CAUTIONS, missing=_missing(pond, limits, fish, power),
+        assumptions=_assumptions(pond, limits, stops, power, year, dark), cautions=_CAUTIONS, missing=_missing(pond, limits, fish, power),
     )
 
 
@@ -319,7 +319,7 @@ def _missing(pond: Pond, limits: Mapping[str, Number], fish: _Fish, power: Stage
     return tuple(f"needs {what}" for wanted, what in wishes if wanted)
 
 
-def _assumptions(pond: Pond, limits: Mapping[str, Number], stops: n.Stops | None, year: n.Night | None,
+def _assumptions(pond: Pond, limits: Mapping[str, Number], stops: n.Stops | None, supply: Stage | None, year: n.Night | None,
                  dark: DarkMonths | None) -> tuple[Assumption, ...]:
     c, found = coefficients(), []
     if limits:
@@ -332,6 +332,8 @@ def _assumptions(pond: Pond, limits: Mapping[str, Number], stops: n.Stops | None
             "more.", ("Judgement",)))
     if stops is not None and stops.by_sun.any():
         found.append(Assumption(
+            "How long the pump may stand still in a month is the longest gap that begins there when the supply is run through a year, hour "
+            "by hour." if "gap" in supply.series else
             "What the sun leaves of a mean day the pump stands still, at one stretch. Several dull days in a row make a longer stop: count "
             "them in pump.longest_stop.", ("Judgement",)))
     if dark is not None and not year.open_water[list(dark.months)].all():
@@ -365,14 +367,18 @@ def _find_dark_month(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     if "stop" not in stage:
         return []
     stop, level, month = stage["stop"], show(n.LIMIT, "mg/L"), MONTH_NAMES.index(stage.facts["dark_month"])
-    why = n.why_it_stops(n.stops(pond, n.supply(stages)), month)
-    timer = "a timer that spreads the pump's hours over day and night, more panel or battery, or an air pump with its own supply"
-    for key, urgency, when in (("stop_hours", Urgency.DANGER, ""), ("stop_hours_grown", Urgency.IMPROVE, " once the fish are grown")):
-        if key in stage and stage[key].value < stop.value:
+    stops = n.stops(pond, n.supply(stages))
+    why = n.why_it_stops(stops, month) + (", and the" if stops.by_sun[month] else f". In {MONTH_NAMES[month]} the")
+    timer = ("a timer that gives the pump short runs by day and night, so that the battery lasts; more panel or battery; or an air pump "
+             "with its own supply")
+    for key, name, when in (("stop_hours", "dark_month", ""), ("stop_hours_grown", "dark_month_grown", "once the fish are grown, ")):
+        if key in stage and (hours := stage[key]).value < stop.value:
+            # cool water holds more, and fish bear less oxygen in it than in summer, for which the limit was made
+            urgency = Urgency.IMPROVE if when else Urgency.DANGER if hours.typical < stop.value else Urgency.FIX
             return [Finding(
-                f"stocking.{'dark_month' if not when else 'dark_month_grown'}", urgency,
-                f"{why}. In {MONTH_NAMES[month]} the oxygen can fall to {level} in {n.lasts(stage[key].value)} then{when}; typical "
-                f"{n.lasts(stage[key].typical)}.",
+                f"stocking.{name}", urgency,
+                f"{why} oxygen can fall to {level} in {n.lasts(hours.value)} {when}if all is bad at once; typical "
+                f"{n.lasts(hours.typical)}.",
                 f"Make that stop shorter: {timer}. Or keep fewer fish.", ("stocking.stop", f"stocking.{key}"))]
     return []
 
