@@ -1,4 +1,4 @@
-"""The lab of lesson 07 against worked arithmetic."""
+"""The lab of lesson 08: it moves the year as the stage does, says stop and limit, and prices what was changed."""
 
 from __future__ import annotations
 
@@ -6,8 +6,12 @@ import pytest
 
 from pondwright.labs import PowerLab
 from pondwright.pond.file import demo_pond, parse_pond
+from pondwright.pond.plan import plan, stage_module
+from pondwright.pond.supply import Prices
+from tests.weather_files import GREENSBORO, path
 
 SHAPE = '[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"\n'
+SOUTH = '[place]\nlatitude = "-45 deg"\nlongitude = "170 deg"\n'
 
 
 @pytest.fixture
@@ -16,41 +20,65 @@ def lab():
 
 
 def hours(lab):
-    return lab.result["power.pump_hours"].typical.m_as("hour/day")
+    return lab.result["season.run_hours"].value.m_as("h/d")
 
 
-def test_it_starts_from_the_pond(lab):
+def test_it_starts_from_the_pond_and_says_what_the_plan_says(lab):
     assert lab.inputs.climate == "seattle" and lab.inputs.panel.m_as("W") == 400 and lab.inputs.battery.m_as("ampere*hour") == 110
-    assert lab.result["power.battery_needed"].text() in lab.words and "110 Ah" in lab.words
+    stages = plan(demo_pond(), until="fish").stages
+    season = stage_module("season").plan(demo_pond(), stages)
+    assert lab.result["season.run_hours"].value == season["run_hours"].value
+    assert season["run_hours"].text() in lab.words and "In November" in lab.words and "Nothing to buy yet" in lab.words
 
 
-def test_twice_the_panel_carries_twice_as_long(lab):
-    lab.set(panel="100 W", hours="24 h/d")
-    once = hours(lab)
-    lab.set(panel="200 W")
-    assert hours(lab) == pytest.approx(2 * once)
+def test_the_longest_stop_stands_beside_the_filter_s_limit(lab):
+    safe = plan(demo_pond(), until="vessel")["vessel.safe_stop"]
+    assert f"more than the {safe.text(digits=2)} that the filter stands" in lab.words
+    assert "It never stands still in a month in use" in lab.set(pump="4 W", panel="800 W").words
 
 
-def test_half_the_hours_need_half_the_battery(lab):
-    lab.set(hours="24 h/d", autonomy="2 d")
-    whole = lab.result["power.battery_needed"].value
+@pytest.mark.parametrize("better", [{"panel": "700 W"}, {"battery": "400 Ah"}, {"pump": "10 W"}])
+def test_each_way_out_lets_the_pump_run_longer(lab, better):
+    before = hours(lab)
+    lab.set(**better)
+    assert hours(lab) > before
+
+
+@pytest.mark.parametrize("worse", [{"shade": "30 deg"}, {"tilt": "0 deg"}, {"azimuth": "60 deg"}])
+def test_shade_and_a_badly_placed_panel_take_hours_away(lab, worse):
+    before = hours(lab)
+    lab.set(**worse)
+    assert hours(lab) < before
+
+
+def test_what_was_changed_is_priced_and_a_dash_stands_where_no_price_is_known(lab):
+    lab.set(panel="600 W", battery="165 Ah")
+    assert "200 W more panel (–), 55 Ah more battery (–)" in lab.words
+    lab.set(panel_price=50, battery_price=120.0)  # 2 x 50 and 0.55 x 120
+    assert "200 W more panel (100), 55 Ah more battery (66), 166 in all." in lab.words
     lab.set(hours="12 h/d")
-    assert lab.result["power.battery_needed"].value.m_as("ampere*hour") == pytest.approx(whole.m_as("ampere*hour") / 2)
-    assert lab.result["power.daily_energy"].value.m_as("watt*hour/day") == pytest.approx(240)  # 20 W x 12 h
+    assert "a timer for 12 h/day (–)." in lab.words and "in all" not in lab.words
 
 
-def test_a_long_cable_must_be_thicker(lab):
-    lab.set(cable="50 m")
-    # 2 x 50 m x 0.833 A x 0.020/0.48 V = 3.47 mm2: the next sizes are 4 mm2 and 10 AWG (5.26 mm2)... 12 AWG has 3.31
-    assert "4 mm² or 10 AWG, with a fuse of 2 A" in lab.words
+def test_prices_of_the_pond_file_are_taken():
+    demo = demo_pond()
+    prices = Prices(currency="shells", panel=40, battery=33, timer=9)  # a panel of 200 W, a battery of 110 Ah
+    lab = PowerLab(demo.model_copy(update={"power": demo.power.model_copy(update={"prices": prices})}))
+    assert lab.inputs.panel_price.m == pytest.approx(20) and lab.inputs.battery_price.m == pytest.approx(30)
+    lab.set(panel="600 W", hours="14 h/d")
+    assert "200 W more panel (40 shells), a timer for 14 h/day (9 shells), 49 shells in all." in lab.words
+
+
+def test_a_small_controller_is_named(lab):
+    assert "The controller lets through 20 A at most" not in lab.words
+    assert "The controller lets through 20 A at most" in lab.set(panel="1500 W").words
 
 
 def test_another_place_changes_the_months_in_use(lab):
     lab.set(climate="edmonton")
-    cold = lab.result["power"].facts["months_in_use"]
-    lab.set(climate="honolulu")
-    assert lab.result["power"].facts["months_in_use"] == "all year" != cold
-    assert "no month in use falls short" in lab.set(panel="1500 W", tilt="20 deg").words
+    assert "without feeding, in" in lab.words
+    lab.set(climate="honolulu", tilt="20 deg")
+    assert "without feeding" not in lab.words
 
 
 def test_a_pond_without_a_supply_gets_an_invented_one_and_is_told():
@@ -60,19 +88,27 @@ def test_a_pond_without_a_supply_gets_an_invented_one_and_is_told():
     assert "invented pump" in half.words and half.result.pond.power.voltage.m_as("V") == 24
 
 
-def test_a_pond_far_from_every_station_may_borrow_a_climate():
-    lab = PowerLab(parse_pond(SHAPE + '[place]\nlatitude = "-45 deg"\nlongitude = "170 deg"\n'))
-    assert "pump_hours" in lab.result["power"]
-
-
-def test_months_without_feeding_do_not_count_as_short(lab):
-    # the demo's fish are not fed from December to February: the sun is too weak then as well, but no fish waits for it
-    assert "In November" in lab.words and "no other month in use falls short" in lab.words
-    assert (lab.result["power"].series["pump_hours"].m_as("hour/day")[[0, 1, 11]] < 23).all()
-
-
-def test_south_of_the_equator_the_invented_panel_faces_north_whatever_climate_is_chosen():
-    lab = PowerLab(parse_pond(SHAPE + '[place]\nlatitude = "-45 deg"\nlongitude = "170 deg"\n'))
+def test_south_of_the_equator_the_invented_panel_faces_north_and_shade_stands_there():
+    lab = PowerLab(parse_pond(SHAPE + SOUTH))
     assert lab.inputs.azimuth.m_as("deg") == 0
-    june, december = (lab.set(climate="halifax").result["power"].series["day_length"].m_as("hour")[m] for m in (5, 11))
-    assert june < 10 < 14 < december
+    before = lab.result["season"].series["pump_hours"].m
+    after = lab.set(climate="halifax", shade="40 deg").result["season"].series["pump_hours"].m
+    assert lab.result.pond.power.panel.horizon[0][0].m_as("deg") == pytest.approx(299)  # 61 degrees west of north
+    assert after[5] < before[5] and after[5] < after[11]  # June is winter
+
+
+def test_a_pond_s_own_weather_file_is_one_of_the_choices():
+    lab = PowerLab(parse_pond(SHAPE + f'[place]\nweather = "{path(GREENSBORO)}"\n'))
+    assert lab.inputs.climate == "file" and "TMY3" in lab.result["season"].facts["weather"]
+    assert "Halifax" in lab.set(climate="halifax").result["season"].facts["weather"]
+    assert "TMY3" in lab.set(climate="file").result["season"].facts["weather"]
+
+
+def test_own_shade_is_scaled():
+    demo = demo_pond()
+    shade = [["90 deg", "10 deg"], ["180 deg", "20 deg"]]
+    panel = type(demo.power.panel).model_validate({**demo.power.panel.model_dump(), "horizon": shade})
+    lab = PowerLab(demo.model_copy(update={"power": demo.power.model_copy(update={"panel": panel})}))
+    assert lab.inputs.shade.m_as("deg") == 20
+    lab.set(shade="40 deg")
+    assert [h.m_as("deg") for _, h in lab.result.pond.power.panel.horizon] == pytest.approx([20, 40])

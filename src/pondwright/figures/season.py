@@ -15,6 +15,7 @@ from .base import BLACK, BLUE, GREY, PALE, PALE_BLUE, VERMILLION, Picture, roomy
 _STARTS = np.concatenate([[0], np.cumsum(DAYS)[:-1]])
 _MIDDLES = _STARTS + DAYS / 2
 _DAYS = np.arange(366.0)
+_LETTERS = [name[0] for name in MONTHS]
 _SHAPE = np.zeros(365)
 PAPER = {"facecolor": "white", "edgecolor": "none", "pad": 1}
 
@@ -38,6 +39,11 @@ class SeasonPicture(Picture):
         self.run.set_title("Hours of each day that the pump runs", fontsize=10, pad=20)
         self.charge = self.bank.add_patch(PathPatch(steps(_SHAPE), facecolor=PALE, edgecolor=BLACK, linewidth=0.6))
         self.bank.set_title("Lowest charge of each day, of what may be taken out", fontsize=9, pad=3)
+        for axes, top, ticks in ((self.run, 25.5, (0, 6, 12, 18, 24)), (self.bank, 104, (0, 50, 100))):
+            tidy(axes, "", "h" if axes is self.run else "%")
+            names = [""] * 12 if axes is self.run else _LETTERS
+            axes.set(xlim=(0, 365), xticks=_MIDDLES, xticklabels=names, ylim=(0, top), yticks=ticks)
+            axes.tick_params(axis="x", length=0)
         self.used = self.stop.add_patch(PathPatch(bars(np.zeros(12)), facecolor=PALE_BLUE, edgecolor=BLACK))
         self.unused = self.stop.add_patch(PathPatch(bars(np.zeros(12)), facecolor="white", edgecolor=GREY, hatch="///"))
         self.middle = self.stop.plot(range(12), [0.0] * 12, color=BLUE, marker="o", linestyle="none", markersize=5)[0]
@@ -55,11 +61,6 @@ class SeasonPicture(Picture):
         wanted = _wanted(plan)
         self.wanted.set_ydata([wanted, wanted])
         self.charge.set_path(steps(_share_left(stage)))
-        for axes, top, ticks in ((self.run, 25.5, (0, 6, 12, 18, 24)), (self.bank, 104, (0, 50, 100))):
-            tidy(axes, "", "h" if axes is self.run else "%")
-            names = [""] * 12 if axes is self.run else [name[0] for name in MONTHS]
-            axes.set(xlim=(0, 365), xticks=_MIDDLES, xticklabels=names, ylim=(0, top), yticks=ticks)
-            axes.tick_params(axis="x", length=0)
         self._draw_stops(plan, stage, system)
 
     def _draw_stops(self, plan: Plan, stage: Stage, system: str) -> None:
@@ -68,13 +69,13 @@ class SeasonPicture(Picture):
         self.unused.set_path(bars(np.where(used, 0.0, gaps)))
         self.middle.set_ydata(typical)
         limit = float(safe.m_as("h")) if safe is not None else 0.0
-        top = roomy(1.08 * max(gaps.max(), typical.max(), 1.5 * limit, 12.0))
+        top = roomy(1.08 * max(gaps.max(), typical.max(), 1.5 * limit, 12.0), (1, 2, 5, 10))
         self.safe.set_data([-0.6, 11.6], [limit, limit])
         self.safe.set_visible(safe is not None)
         self.limit.set_text("" if safe is None else f"safe for the filter: {show(safe, 'h', system, digits=2)}")
         self.limit.set_y(limit + 0.02 * top)
         tidy(self.stop, "month" if used.all() else "hatched: fish not fed", "h")
-        self.stop.set(xlim=(-0.6, 11.6), ylim=(0, top), xticks=range(12), xticklabels=[name[0] for name in MONTHS])
+        self.stop.set(xlim=(-0.6, 11.6), ylim=(0, top), xticks=range(12), xticklabels=_LETTERS)
 
     def alt(self, plan: Plan, system: str = "metric") -> str:
         stage = plan["season"]

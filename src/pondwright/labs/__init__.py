@@ -15,6 +15,7 @@ _SHELF = {
     "FilterLab": "filter",
     "VesselLab": "vessel",
     "PlumbingLab": "plumbing",
+    "LoadsLab": "loads",
     "PowerLab": "power",
     "WaterLab": "water",
 }

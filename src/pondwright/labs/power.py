@@ -1,16 +1,21 @@
-"""Lab of lesson 07: whether the sun carries the pump through the weakest month in use, and what battery, cable and fuse that takes."""
+"""Lab of lesson 08: the supply through the year hour by hour, how long the pump stands still, and what each change costs."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..figures.power import PowerPicture
-from ..pond.climate import of_place, places
+import numpy as np
+
+from ..figures.season import SeasonPicture, safe_stop
+from ..pond.climate import MONTH_NAMES, of_place, places
 from ..pond.model import Place, Pond, Pump
-from ..pond.supply import PowerSupply
+from ..pond.options import changes, money
 from ..pond.plan import Plan, plan
+from ..pond.stages.power_wiring import CHARGING
+from ..pond.stages.season import in_use, through_the_year
 from ..pond.sunlight import latitude_of
-from ..units import Q, Quantity, round_text, show
+from ..pond.supply import PowerSupply, Prices
+from ..units import Q, Quantity, show
 from .base import Choice, Lab, Slider, start_in
 
 # For a pond file without [power] or [pump]: invented, and the lab says so.
@@ -27,78 +32,117 @@ PRACTICE_PUMP = {
     "hours_per_day": "24 h/d",
 }
 _NAMES = tuple(sorted((name, key) for key, name in places().items()))
+_FILE = "file"  # the choice of the pond's own weather file
+SIDES = 60.0  # degrees to each side of the noon sun that the lab's shade reaches
 
 
 @dataclass(frozen=True)
 class PowerInputs:
-    """What the sliders say: the place, the panel and how it stands, the pump's hours, the dark days, the battery and the cable."""
+    """What the controls say: the place, the panel and how it stands, what shades it, battery, pump and hours, and two prices."""
 
     climate: str
     panel: Quantity
     tilt: Quantity
     azimuth: Quantity
-    hours: Quantity
-    autonomy: Quantity
+    shade: Quantity
     battery: Quantity
-    cable: Quantity
+    pump: Quantity
+    hours: Quantity
+    panel_price: Quantity
+    battery_price: Quantity
 
 
 class PowerLab(Lab):
-    """Move the panel, the pump's hours and the battery; see which months the sun carries."""
+    """Move panel, battery, pump and hours; see on which days of the year the pump stands still, and what each change costs."""
 
-    title = "Will the sun carry the pump?"
+    title = "Will the pump come through the winter?"
     Inputs = PowerInputs
-    Picture = PowerPicture
+    Picture = SeasonPicture
 
     def __init__(self, pond=None):
-        self._before = {}
+        self._before, self._start, self._vessel = {}, None, {}
         super().__init__(pond)
 
     def controls(self, pond):
-        supply = _supply(pond)
-        panel, pump = supply.panel, pond.pump
-        watts = panel.power * panel.count
+        supply = supply_of(pond)
+        panel, pump, battery = supply.panel, pond.pump or Pump.model_validate(PRACTICE_PUMP), supply.battery
+        names = ((f"your weather file ({of_place(pond.place).name})", _FILE), *_NAMES) if _has_file(pond) else _NAMES
+        start = "halifax" if pond.place is None else _FILE if _has_file(pond) else of_place(pond.place).key
+        known = supply.prices or Prices()
+        each = {"panel": (known.panel, panel.power.m_as("W")), "battery": (known.battery, battery.capacity.m_as("A*h"))}
+        priced = {what: 0.0 if price is None else min(100 * price / size, 5e4) for what, (price, size) in each.items()}
         return (
-            Choice("climate", "Sun of", _NAMES, of_place(pond.place).key if pond.place else "halifax"),
-            Slider("panel", "All panels together", "W", 10, 1500, 10, start_in(10, watts, "W", 1500, 160)),
+            Choice("climate", "Sun of", names, start),
+            Slider("panel", "All panels together", "W", 10, 1500, 10, start_in(10, panel.power * panel.count, "W", 1500, 160)),
             Slider("tilt", "Tilt of the panel (0 lies flat)", "deg", 0, 90, 5, start_in(0, panel.tilt, "deg", 90, 60)),
             Slider("azimuth", "It faces (0 north, 180 south)", "deg", 0, 360, 5, start_in(0, panel.azimuth, "deg", 360, 180)),
-            Slider("hours", "The pump should run", "h/d", 1, 24, 0.5, start_in(1, pump and pump.hours_per_day, "h/d", 24, 24)),
-            Slider("autonomy", "Days without sun", "d", 0.5, 7, 0.5, start_in(0.5, supply.autonomy, "d", 7, 2)),
-            Slider("battery", "Battery", "Ah", 10, 600, 5, start_in(10, supply.battery.capacity, "Ah", 600, 150)),
-            Slider("cable", "Cable to the pump, one way", "m", 1, 50, 1, start_in(1, supply.cable.length, "m", 50, 8)),
+            Slider("shade", "Trees or walls before it reach up", "deg", 0, 60, 1, _tallest(panel)),
+            Slider("battery", "Battery", "Ah", 10, 600, 5, start_in(10, battery.capacity, "Ah", 600, 150)),
+            Slider("pump", "Pump", "W", 1, 150, 1, start_in(1, pump.power, "W", 150, 18)),
+            Slider("hours", "The pump should run", "h/d", 1, 24, 0.5, start_in(1, pump.hours_per_day, "h/d", 24, 24)),
+            Slider("panel_price", "Your price of 100 W of panel", "-", 0, 5e4, 5, priced["panel"]),
+            Slider("battery_price", "Your price of 100 Ah of battery", "-", 0, 5e4, 5, priced["battery"]),
         )
 
     def compute(self, inputs: PowerInputs) -> Plan:
         pond = pond_of(self.pond, inputs)
-        if inputs.climate not in self._before:  # the stages below follow the climate, and no other slider
-            self._before[inputs.climate] = plan(pond, until="plumbing").stages
-        return plan(pond, until="power", done=self._before[inputs.climate])
+        if self._start is None:
+            self._start = pond
+            self._vessel = _vessel_of(self.pond)
+        if inputs.climate not in self._before:  # the fish follow the climate, and no other slider
+            self._before[inputs.climate] = plan(pond, until="fish").stages
+        before = self._before[inputs.climate]
+        return Plan(pond, {**before, **self._vessel, "season": through_the_year(pond, before)})
 
     def sentence(self, result: Plan, system: str) -> str:
-        stage, pond = result["power"], result.pond
+        stage, pond = result["season"], result.pond
         invented = [name for name in ("power", "pump") if getattr(self.pond, name) is None]
         whose = f" (with an invented {' and '.join(invented)}: your pond file has none yet)" if invented else ""
-        hours, wanted = stage["pump_hours"], show(pond.pump.hours_per_day, "h/d", system)
-        needed, have = stage["battery_needed"].text(system), show(pond.power.battery.capacity, "Ah", system)
-        cable = stage.facts.get("cable", "none in the table")
-        wires = f" The pump's cable: {cable}, with a fuse of {stage['pump_fuse'].text(system)}." if "pump_fuse" in stage else ""
-        number = round_text(pond.power.autonomy.m_as("day"))
-        days = f"{number} day{'' if number == '1' else 's'}"
+        hours, wanted = stage["run_hours"], show(pond.pump.hours_per_day, "h/d", system)
         return (
-            f"In {stage.facts['worst_month']}, the weakest month in use, the sun carries the pump for {hours.text(system)} of the {wanted} "
-            f"wanted{whose}; {_short(stage.facts)}. {days} without sun take {needed} of battery; there are {have}.{wires}"
+            f"In {stage.facts['worst_month']}, the weakest month in use, the pump runs {hours.text(system)} of the {wanted} wanted in a "
+            f"dull year ({show(hours.typical, 'h/d', system)} typically){whose}. "
+            f"{_stops(result, system)}{_held_back(pond, system)} {self._bill(pond, system)}"
         )
 
+    def _bill(self, pond: Pond, system: str) -> str:
+        """Name what was changed, each with its price; a dash where none was typed."""
+        found = changes(self._start, pond)
+        if not found:
+            return "Nothing to buy yet."
+        known = [price for _, price in found if price is not None]
+        total = f", {money(sum(known), pond)} in all" if len(known) == len(found) > 1 else ""
+        return f"To buy: {', '.join(f'{words} ({money(price, pond)})' for words, price in found)}{total}."
 
-def _short(facts) -> str:
-    """Name the months in use in which the sun falls short, besides the weakest."""
-    months, weakest = facts["short_months"], facts["worst_month"][:3]
-    few = {"none": "no month in use falls short", "all": "every month in use falls short", weakest: "no other month in use falls short"}
-    return few.get(months, f"these months in use fall short: {months}")
+
+def _stops(result: Plan, system: str) -> str:
+    """Say the longest stop of the months in use, with the filter's limit, and that of the year where it is longer."""
+    stage, safe = result["season"], safe_stop(result)
+    gaps = stage.series["gap"].m_as("h")
+    used = np.where(in_use(result.stages), gaps, 0.0)
+    worst, longest = int(used.argmax()), Q(float(used.max()), "h")
+    if longest.m < 1:
+        said = "It never stands still in a month in use"
+    else:
+        said = f"Its longest stop in a month in use is {show(longest, 'h', system)}, in {MONTH_NAMES[worst]}"
+    if safe is not None:
+        fits = "less than" if longest <= safe else "more than"
+        said += f": {fits} the {show(safe, 'h', system, digits=2)} that the filter stands"
+    if gaps.max() > longest.m + 0.5:
+        said += f" (without feeding, in {MONTH_NAMES[int(gaps.argmax())]}, {show(stage['gap'].value, 'h', system)})"
+    return f"{said}."
 
 
-def _supply(pond: Pond) -> PowerSupply:
+def _held_back(pond: Pond, system: str) -> str:
+    """Say where the controller is too small for the panels that were asked for."""
+    supply = pond.power
+    most = CHARGING * supply.voltage * supply.controller.max_current
+    if supply.controller.kind == "mppt" and supply.panel.power * supply.panel.count > 1.25 * most:
+        return f" The controller lets through {show(supply.controller.max_current, 'A', system)} at most: so much panel needs a larger one."
+    return ""
+
+
+def supply_of(pond: Pond) -> PowerSupply:
     """Return the pond's own supply; a part that its file does not have yet is an invented one."""
     practice = PowerSupply.model_validate(PRACTICE)
     if pond.place is not None and latitude_of(pond.place).m_as("deg") < 0:  # a panel faces the equator
@@ -111,35 +155,54 @@ def _supply(pond: Pond) -> PowerSupply:
 
 def pond_of(pond: Pond, inputs: PowerInputs) -> Pond:
     """Put the sliders' supply into a pond; the panel's volts and everything else stay as they are."""
-    supply = _supply(pond)
+    supply, place = supply_of(pond), _place(pond, inputs.climate)
     ratio = (inputs.panel / (supply.panel.power * supply.panel.count)).m_as("")
     panel = supply.panel.model_copy(update={
         "power": supply.panel.power * ratio, "imp": supply.panel.imp * ratio, "isc": supply.panel.isc * ratio,
-        "tilt": inputs.tilt, "azimuth": inputs.azimuth,
+        "tilt": inputs.tilt, "azimuth": inputs.azimuth, "horizon": _horizon(supply.panel, place, inputs.shade),
     })  # fmt: skip
-    battery = supply.battery if _coldest_known(pond, supply) else supply.battery.model_copy(update={"coldest": Q(5.0, "degC")})
+    own, sizes = supply.prices or Prices(), (supply.panel.power.m_as("W"), supply.battery.capacity.m_as("A*h"))
+    given = (inputs.panel_price.m, inputs.battery_price.m)
+    panel_price, battery_price = (price * size / 100 if price > 0 else None for price, size in zip(given, sizes, strict=True))
     update = {
         "panel": panel,
-        "battery": battery.model_copy(update={"capacity": inputs.battery}),
-        "cable": supply.cable.model_copy(update={"length": inputs.cable}),
-        "autonomy": inputs.autonomy,
+        "battery": supply.battery.model_copy(update={"capacity": inputs.battery}),
+        "prices": own.model_copy(update={"panel": panel_price, "battery": battery_price}),
     }
     pump = pond.pump or Pump.model_validate(PRACTICE_PUMP)
-    return pond.model_copy(
-        update={
-            "place": _place(pond, inputs.climate),
-            "power": supply.model_copy(update=update),
-            "pump": pump.model_copy(update={"hours_per_day": inputs.hours}),
-        }
-    )
+    pump = pump.model_copy(update={"hours_per_day": inputs.hours, "power": inputs.pump})
+    return pond.model_copy(update={"place": place, "power": supply.model_copy(update=update), "pump": pump})
 
 
-def _coldest_known(pond: Pond, supply: PowerSupply) -> bool:
-    return supply.battery.coldest is not None or (pond.place is not None and pond.place.record_cold is not None)
+def _has_file(pond: Pond) -> bool:
+    return pond.place is not None and pond.place.weather is not None
+
+
+def _tallest(panel) -> float:
+    return min(max((float(height.m_as("deg")) for _, height in panel.horizon), default=0.0), 60.0)
+
+
+def _horizon(panel, place: Place, height: Quantity) -> tuple:
+    """Return the panel's own shade as tall as the slider says; without one, a wall of that height before the noon sun."""
+    tallest = _tallest(panel)
+    if tallest > 0:
+        return tuple((bearing, top * (height.m_as("deg") / tallest)) for bearing, top in panel.horizon)
+    if height.m_as("deg") == 0:
+        return ()
+    noon = 180.0 if latitude_of(place).m_as("deg") >= 0 else 0.0
+    wall = ((noon - SIDES - 1, 0.0), (noon - SIDES, 1.0), (noon + SIDES, 1.0), (noon + SIDES + 1, 0.0))
+    return tuple((Q(bearing % 360, "deg"), share * height) for bearing, share in wall)
+
+
+def _vessel_of(pond: Pond) -> dict:
+    """Return the stage of the filter vessel, for how long it may stand still, where the pond file describes one."""
+    return {} if pond.vessel is None else {"vessel": plan(pond, until="vessel").stages["vessel"]}
 
 
 def _place(pond: Pond, key: str) -> Place:
     """Return the pond's own place while its climate is chosen, else its own with that climate: the side of the equator stays."""
-    if pond.place is not None and of_place(pond.place).key == key and of_place(pond.place).is_near:
+    if key == _FILE:
         return pond.place
-    return Place(climate=key) if pond.place is None else pond.place.model_copy(update={"climate": key})
+    if pond.place is not None and not _has_file(pond) and of_place(pond.place).key == key and of_place(pond.place).is_near:
+        return pond.place
+    return Place(climate=key) if pond.place is None else pond.place.model_copy(update={"climate": key, "weather": None})

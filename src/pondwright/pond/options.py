@@ -14,6 +14,7 @@ from .sunlight import best_tilt, latitude_of
 NIGHT_FLOW = 0.5  # a judgement: a thin night flow is half of the day's; by the affinity laws it takes an eighth of the power
 SMALLER = 0.6  # a judgement: the next smaller pump draws about that share
 WORTH_TURNING = Q(9.0, "deg")  # a judgement: less changes nothing that a year shows
+NUDGE = Q(0.5, "deg")
 ALONE = Q(12.0, "h/d")  # the hours of a timer that rests at night
 
 
@@ -33,6 +34,38 @@ def options(pond: Pond) -> tuple[Option, ...]:
     Hours that a timer takes away are hours without flow as well: they count.
     """
     return tuple(Option(words, _still(year := year_of(changed)), year.longest_gap[0], price) for words, changed, price in _ways(pond))
+
+
+def money(price: float | None, pond: Pond) -> str:
+    """Write a price in the reader's own currency; a dash where none is known."""
+    if price is None:
+        return "–"
+    currency = pond.power.prices.currency if pond.power.prices else ""
+    return f"{f'{price:,.2f}'.removesuffix('.00')} {currency}".strip()
+
+
+def changes(before: Pond, after: Pond) -> list[tuple[str, float | None]]:
+    """List what would have to be bought to turn one supply into another, each with its price; what gets smaller costs nothing."""
+    old, new, price = before.power, after.power, after.power.prices
+    found = []
+
+    def buy(words: str, what: str, share: float = 1.0) -> None:
+        known = None if price is None else getattr(price, what)
+        found.append((words, None if known is None else known * share))
+
+    more = new.panel.power * new.panel.count - old.panel.power * old.panel.count
+    if more > Q(0.5, "W"):
+        buy(f"{show(more, 'W')} more panel", "panel", float((more / old.panel.power).m_as("")))
+    if abs(new.panel.tilt - old.panel.tilt) > NUDGE or abs(new.panel.azimuth - old.panel.azimuth) > NUDGE:
+        buy("a bracket that holds the panel so", "bracket")
+    stored = new.battery.capacity - old.battery.capacity
+    if stored > Q(0.5, "Ah"):
+        buy(f"{show(stored, 'Ah')} more battery", "battery", float((stored / old.battery.capacity).m_as("")))
+    if abs(after.pump.power - before.pump.power) > Q(0.05, "W"):
+        buy(f"a pump of {show(after.pump.power, 'W')}", "pump")
+    if after.pump.hours_per_day < before.pump.hours_per_day - Q(0.1, "h/d"):
+        buy(f"a timer for {show(after.pump.hours_per_day, 'h/d')}", "timer")
+    return found
 
 
 def _still(year: Season) -> float:

@@ -20,9 +20,10 @@ from .power_findings import find
 from .power_wiring import CHARGING, VMP_SLOPE, Parts, cautions, coldest_of, wire
 
 KEY, TITLE = "power", "Sun, battery and cable"
+LOADS, EMPTYING = "Loads", "Which load empties the battery first, without sun"
 RATED_WARM = 25.0  # degC: a lithium battery's label is for this and above
 NO_SUN = 0.1  # kWh/m2/d; a judgement: below this no panel of any size is worth carrying
-__all__ = ["KEY", "TITLE", "find", "plan"]
+__all__ = ["EMPTYING", "KEY", "TITLE", "find", "plan"]
 MONTH_NAMES = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
 
 
@@ -74,7 +75,7 @@ def _loads(pond: Pond, parts: Parts) -> Number:
     power, hours = (Q([row[i].m_as(u) for row in rows], u) for i, u in ((1, "W"), (2, "hour/day")))
     each = e.daily_energy(power, hours)
     parts.grids.append(
-        Grid("Loads", ("load", "power", "runs", "energy"), ("", "W", "h/d", "Wh/d"), tuple((*row, each[i]) for i, row in enumerate(rows)))
+        Grid(LOADS, ("load", "power", "runs", "energy"), ("", "W", "h/d", "Wh/d"), tuple((*row, each[i]) for i, row in enumerate(rows)))
     )
     parts.numbers.append(number("daily_energy", "Energy that the loads use in a day", "Wh/d", lambda: e.daily_energy(power, hours).sum()))
     return parts.numbers[-1]
@@ -324,6 +325,7 @@ def _battery(pond: Pond, needed: Quantity, parts: Parts) -> None:
             **ends,
         )
     )
+    _emptying(needed, parts)
     if lead:
         parts.numbers.append(
             number(
@@ -347,3 +349,11 @@ def _battery(pond: Pond, needed: Quantity, parts: Parts) -> None:
             )
         )
     )
+
+
+def _emptying(needed: Quantity, parts: Parts) -> None:
+    """List for each load how long the battery lasts for it alone, at the cautious end, the thirstiest first: days go as one over energy."""
+    together = next(n.value for n in parts.numbers if n.key == "battery_days")
+    loads = [(name, energy) for name, _, _, energy in next(grid for grid in parts.grids if grid.title == LOADS).rows if energy.m > 0]
+    rows = tuple((name, energy, together * float((needed / energy).m_as(""))) for name, energy in sorted(loads, key=lambda row: -row[1].m))
+    parts.grids.append(Grid(EMPTYING, ("load", "energy", "alone it takes"), ("", "Wh/d", "d"), rows))

@@ -1,0 +1,85 @@
+"""What the loads use in a day, and how a full battery empties without sun."""
+
+from __future__ import annotations
+
+from ..pond.plan import Plan
+from ..pond.results import Stage
+from ..pond.stages.power import EMPTYING
+from ..units import Q, Quantity, show
+from .base import BLACK, BLUE, GREEN, PALE_BLUE, VERMILLION, Picture, roomy, tidy
+
+MOST = 4
+_LINES = ((BLUE, "--"), (VERMILLION, ":"), (GREEN, "-."), (BLACK, (0, (1, 4))))
+_HATCHES = ("", "///", "...", "xx")
+_PAPER = {"facecolor": "white", "edgecolor": "none", "pad": 1.5}
+
+
+class LoadsPicture(Picture):
+    """Left: energy of each load in a day. Right: charge left in a full battery without sun, for each load alone and for all."""
+
+    size = (7.6, 2.9)
+
+    def build(self) -> list:
+        self.day, self.dark = self.figure.subplots(1, 2, width_ratios=(1.15, 1))
+        self.figure.subplots_adjust(left=0.02, right=0.98, bottom=0.17, top=0.8, wspace=0.12)
+        self.bars = list(self.day.barh(range(MOST), [0.0] * MOST, height=0.42, facecolor=PALE_BLUE, edgecolor=BLACK))
+        for bar, hatch in zip(self.bars, _HATCHES, strict=True):
+            bar.set_hatch(hatch)
+        self.names = [self.day.text(0, y - 0.29, "", fontsize=9, va="bottom") for y in range(MOST)]
+        self.sizes = [self.day.text(0, y, "", fontsize=9, va="center", bbox=_PAPER) for y in range(MOST)]
+        self.day.set(ylim=(MOST - 0.6, -0.85), yticks=[])
+        self.day.spines["left"].set_visible(False)
+        self.day.set_title("Energy in a day", fontsize=10, pad=20)
+        self.alone = [self.dark.plot([0, 0], [100, 0], color=c, linestyle=s, linewidth=1.8)[0] for c, s in _LINES]
+        self.all = self.dark.plot([0, 0], [100, 0], color=BLACK, linewidth=2.5)[0]
+        self.mark = self.dark.text(0, 4, "", fontsize=9, va="bottom", bbox=_PAPER)
+        self.dark.set(ylim=(0, 104), yticks=(0, 50, 100))
+        self.dark.set_title("Charge left that may be used, without sun (%)", fontsize=10, pad=20)
+        # above the axes, where no line can hide it
+        self.legend = self.dark.legend([self.all, *self.alone[:3]], ["all", "1st alone", "2nd", "3rd"], fontsize=8, frameon=False, ncol=4,
+                                       loc="lower center", bbox_to_anchor=(0.5, 0.97), columnspacing=1, handlelength=2.2)
+        return [*self.bars, *self.names, *self.sizes, *self.alone, self.all, self.mark]
+
+    def draw(self, plan: Plan, system: str) -> None:
+        stage = plan["power"]
+        rows, total = emptying(stage)[:MOST], _all_days(stage)
+        top = roomy(1.05 * max((float(energy.m_as("Wh/d")) for _, energy, _ in rows), default=10.0), (1, 1.5, 2, 3, 5, 7, 10))
+        last = roomy(2.2 * total if total else 1.0, (1, 2, 5, 10))
+        for n in range(MOST):
+            name, energy, days = rows[n] if n < len(rows) else ("", Q(0.0, "Wh/d"), Q(0.0, "d"))
+            self.bars[n].set_width(float(energy.m_as("Wh/d")))
+            self.names[n].set_text(f"{n + 1}. {name}" if name else "")
+            self.sizes[n].set_text(show(energy, "Wh/d", system) if name else "")
+            self.sizes[n].set_x(0.02 * top)
+            self.bars[n].set_visible(bool(name))
+            self.sizes[n].set_visible(bool(name))
+            self.alone[n].set_data([0, float(days.m_as("d"))], [100, 0])
+            self.alone[n].set_visible(bool(name) and len(rows) > 1)
+        self.all.set_data([0, total], [100, 0])
+        self.all.set_visible(total > 0)
+        self.mark.set_text(f"all: {show(Q(total, 'd'), 'd', system)}" if total else "")
+        self.mark.set_x(total + 0.02 * last)
+        tidy(self.day, "Wh a day", "")
+        self.day.set(xlim=(0, top), yticks=[])
+        tidy(self.dark, "days", "")
+        self.dark.set(xlim=(0, last), yticks=(0, 50, 100))
+
+    def alt(self, plan: Plan, system: str = "metric") -> str:
+        stage = plan["power"]
+        rows, total = emptying(stage), _all_days(stage)
+        if not rows:
+            return f"Empty axes: no load is planned, or the plan {(stage.missing or ('needs a battery',))[0]}."
+        each = ", ".join(f"{name} {show(energy, 'Wh/d', system)} ({show(days, 'd', system)} alone)" for name, energy, days in rows)
+        return (
+            f"Left, a bar for each load of {plan.pond.name}: {each}. Right, lines that fall from a full battery: without sun all loads "
+            f"together empty it to the depth allowed in {show(Q(total, 'd'), 'd', system)}."
+        )
+
+
+def emptying(stage: Stage) -> list[tuple[str, Quantity, Quantity]]:
+    """Return name, energy a day and days alone of each load, the thirstiest first; nothing where no battery is planned."""
+    return [row for grid in stage.grids if grid.title == EMPTYING for row in grid.rows]
+
+
+def _all_days(stage: Stage) -> float:
+    return float(stage["battery_days"].value.m_as("d")) if "battery_days" in stage else 0.0
