@@ -126,6 +126,43 @@ def test_water_from_the_air_is_an_assumption_and_never_ice():
     assert fish(POND + WATER + KOI + TEN).facts["temperature_from"] == "the pond file"
 
 
+def test_a_place_far_from_every_climate_is_not_given_another_ones_water():
+    far = '[place]\nlatitude = "-45 deg"\nlongitude = "170 deg"\n'
+    found = fish(POND + far + KOI + TEN)
+    assert "biomass" in found and "hours_to_4" not in found and not found.series
+    (missing,) = found.missing
+    assert "km away" in missing and "place.climate" in missing and "place.water_temperature" in missing
+    typed = fish(POND + far + WATER.split("\n")[3] + "\n" + KOI + TEN)  # twelve typed months are enough
+    assert "hours_to_4" in typed and any("at sea level" in a.text for a in typed.assumptions)
+
+
+def test_south_of_the_equator_january_is_the_warm_month():
+    text = POND + '[place]\nclimate = "halifax"\n{}' + KOI + TEN
+    north, south = fish(text.format("")), fish(text.format('latitude = "-45 deg"\n'))
+    months = north.series["water_temperature"].m_as("degC")
+    assert south.series["water_temperature"].m_as("degC") == pytest.approx(np.roll(months, 6))
+    assert south["hours_to_4"].value == north["hours_to_4"].value and "Jul" in south.facts["months_without_feed"]
+    assert any("moved by half a year" in a.text for a in south.assumptions)
+
+
+def test_a_species_that_is_not_known_here_is_weighed_by_a_range():
+    # 400 mm: 909.9 g for a carp; a slender fish 0.4 times that, a stout one as heavy as a goldfish, twice
+    text = POND + WATER + KOI.replace("koi", "other") + TEN
+    mass = fish(text)["biomass"]
+    assert [mass.low.m_as("kg"), mass.typical.m_as("kg"), mass.value.m_as("kg")] == pytest.approx([3.640, 7.279, 18.198], rel=1e-3)
+    assert any("species is 'other'" in a.text and "Trout" in a.text for a in fish(text).assumptions)
+    assert not any("species is 'other'" in a.text for a in fish(text.replace("other", "koi")).assumptions)
+    assert "stoutness of the fish" in mass.unverified
+
+
+def test_how_bad_the_cautious_night_is_stands_beside_it():
+    found = fish(POND + WATER + KOI + TEN)
+    hours = found["hours_to_4"]
+    low, high = hours.likely
+    assert hours.value < low < hours.typical < high
+    assert any("all of these bad at once" in a.text and f"about {n.lasts(low)}" in a.text for a in found.assumptions)
+
+
 # -------------------------------------------------------------------------------------------------------------- the warm night
 
 

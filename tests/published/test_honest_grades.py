@@ -14,7 +14,8 @@ from tests.grades import OUTSIDE, regression
 from .reference import Row
 
 HERE = Path(__file__).parent
-FILES = [HERE / f"test_{name}.py" for name in ("electrics", "sun", "pipes", "pump", "ammonia", "carbonate", "dosing", "water_properties")]
+CHAPTERS = "electrics sun pipes pump ammonia carbonate dosing water_properties fish oxygen".split()
+FILES = [HERE / f"test_{name}.py" for name in CHAPTERS]
 GRADE_WORDS = {*OUTSIDE, regression.__name__, "regression"}
 
 
