@@ -1,4 +1,4 @@
-"""The README as a stranger meets it: its pictures are there and small, its links lead somewhere, its commands are what the program takes."""
+"""The README as a stranger meets it: small pictures that are there, links that lead somewhere, commands that the program takes."""
 
 from __future__ import annotations
 
