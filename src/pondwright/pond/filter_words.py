@@ -133,9 +133,9 @@ def assumptions(pond: Pond, numbers: Numbers, dirty: bool, warmer: float, powere
             f"Warm afternoons are {above} above the month's mean, as the warmest reading was." if warmer > 0 else
             "No reading is warmer than its month's mean, so afternoons are taken to be as warm as the mean."))
         found.append(Assumption(
-            "The limit for ammonia is taken at the highest pH that was read, or at the pH to which that water comes once its surplus of "
-            "carbon dioxide has gone into the air, whichever is higher: a filter airs the water. The second is known only where alkalinity "
-            "was read in the same set.", ("PlummerBusenberg1982",)))
+            "The limit for ammonia is taken at the highest pH that was read; at the cautious end, where it is higher, at the pH to which "
+            "that water comes once its surplus of carbon dioxide has gone into the air, since a filter airs the water. That is known only "
+            "where alkalinity was read in the same set.", ("PlummerBusenberg1982",)))
     if "removal" in numbers:
         found.append(Assumption(
             "Removal on 1 m²: the lowest of three published models at the design TAN is planned on; Zhu and Chen's is called typical.",
@@ -183,7 +183,7 @@ def cautions(numbers: Numbers) -> tuple[str, ...]:
 
 def findings(pond: Pond, stage: Stage) -> list[Finding]:
     """Say whether the filter is enough, what is missing, and what else to mend."""
-    found = (_nothing_will_do(pond, stage), _enough(stage), _too_small(pond, stage), _container(pond, stage), _unsuited(pond),
+    found = (_nothing_will_do(stage), _enough(stage), _too_small(pond, stage), _container(pond, stage), _unsuited(pond),
              _acid(pond, stage), _loading(pond, stage), _turnover(stage), _stops(pond, stage), _solids(pond, stage), _afternoon_ph(pond))
     return [f for f in found if f is not None]
 
@@ -193,18 +193,24 @@ def _starves(stage: Stage) -> bool:
     return stage["removal"].low.m < NOTHING and stage["design_tan"].low.m <= max(n.MINIMUM_TAN.values())
 
 
-def _nothing_will_do(pond: Pond, stage: Stage) -> Finding | None:
+def _nothing_will_do(stage: Stage) -> Finding | None:
     if "removal" not in stage or "tan_load" not in stage or not _starves(stage):
         return None
-    design, ph = stage["design_tan"], stage["design_ph"].value.m
+    design, ph = stage["design_tan"], stage["design_ph"]
     model, least = max(n.MINIMUM_TAN.items(), key=lambda item: item[1])
-    hope = " This is the cautious end; at the typical limit they would live." if stage["removal"].typical.m > NOTHING else ""
+    aired, lives = ph.high > ph.low, stage["removal"].typical.m > NOTHING
+    when = f"At pH {round_text(ph.value.m)}" + (", to which this water comes once it has aired," if aired else "")
+    typical = f"at pH {round_text(ph.typical.m)} and {show(design.typical, 'mg/L', digits=2)}, they live."
+    hope = f" That is the cautious end. Typically, {typical}" if lives else ""
+    mend = "Bring the afternoon pH down first, by shade over the water and fewer algae, not by acid; or feed less. Then plan again."
+    if aired:
+        mend = ("Feed little, and test ammonia and pH on bright afternoons: does the pH climb so high? Shade does not bring down what comes "
+                "from the water's own alkalinity; plants that take up ammonia help, and rain water in small parts.")
     return Finding(
-        "filter.no_media_will_do", Urgency.DANGER,
-        f"At pH {round_text(ph)} the water may hold only {design.text(digits=2)} of ammonia (as N) in {stage.facts['month']}; the bacteria "
-        f"need {show(Q(least, 'mg/L'), 'mg/L')} to live ({name_source(model)}). No media area will do.{hope}",
-        "Bring the afternoon pH down first, by shade over the water and fewer algae, not by acid; or feed less. Then plan again.",
-        ("filter.design_ph", "filter.design_tan", "filter.removal"))
+        "filter.no_media_will_do", Urgency.FIX if lives else Urgency.DANGER,
+        f"{when} the water may hold only {design.text(digits=2)} of ammonia (as N) in {stage.facts['month']}; the bacteria need "
+        f"{show(Q(least, 'mg/L'), 'mg/L')} to live ({name_source(model)}). No media area will do.{hope}",
+        mend, ("filter.design_ph", "filter.design_tan", "filter.removal"))
 
 
 def _feed(stage: Stage) -> str:

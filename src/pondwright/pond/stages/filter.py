@@ -1,9 +1,9 @@
 """How much filter: the ammonia that comes from the feed, what the water may hold, and what the filter can convert, month by month.
 
 Design TAN is derived, never typed: it is the total ammonia at which the un-ionized part meets its limit on a warm afternoon of the month,
-at the highest pH that was read or at the pH of the same water once it has aired, whichever is higher; the bacteria work at the month's
-mean temperature. Everything is decided at the cautious end, where every uncertain number is at its bad end at once, and the deciding
-month is the one with the least room.
+at the highest pH that was read and, at the cautious end, at the pH of the same water once it has aired where that is higher; the bacteria
+work at the month's mean temperature. Everything is decided at the cautious end, where every uncertain number is at its bad end at once,
+and the deciding month is the one with the least room.
 """
 from __future__ import annotations
 
@@ -48,8 +48,7 @@ class _Known:
     feeds: Quantity | None  # shape (3, 12): low, typical, high
     protein: Quantity | None
     factor: Coefficient | None
-    ph: float | None
-    read_ph: float | None
+    ph: Coefficient | None  # typically the highest that was read; high where the aired water would have more
     lowest_ph: float | None
     temperature: Quantity | None
     warmer: float
@@ -122,8 +121,8 @@ def _know(pond: Pond, so_far: Mapping[str, Stage]) -> _Known:
         feeds = Q(np.array([in_unit(fish.series.get(key, typical), unit("g/d")) for key in ("feed_low", "feed", "feed_high")]), "g/d")
     read = [float(r.ph.m) for r in pond.readings if r.ph is not None]
     return _Known(
-        feeds, protein, None if protein is None else _factor(protein), max([*read, *_aired(pond)]) if read else None,
-        max(read, default=None), min(read, default=None), temperature, _warmer(pond, temperature),
+        feeds, protein, None if protein is None else _factor(protein), _ph(max(read), _aired(pond)) if read else None,
+        min(read, default=None), temperature, _warmer(pond, temperature),
         plumbing.numbers.get("flow") if pond.pump else None, hours,
         load("media")[pond.filter.media] if pond.filter else None, bool(pond.filter and not pond.filter.solids_filter),
     )
@@ -134,18 +133,23 @@ def _sun_hours(so_far: Mapping[str, Stage]) -> Quantity | None:
     return None if sun is None else sun.series.get("pump_hours")
 
 
-def _aired(pond: Pond) -> list[float]:
-    """Work out the highest pH to which a water that was read comes once its carbon dioxide is that of the air."""
+def _ph(read: float, aired: float) -> Coefficient:
+    highest = Q(max(read, aired), "-")
+    return Coefficient("ph", "the pH of a warm afternoon", Q(read, "-"), Q(read, "-"), highest, "-", ("PlummerBusenberg1982",), False, "")
+
+
+def _aired(pond: Pond) -> float:
+    """Work out the highest pH to which a water that was read comes once its carbon dioxide is that of the air; 0 where nobody can."""
     whole = [r for r in pond.readings if r.ph is not None and r.alkalinity is not None and r.temperature is not None and r.alkalinity.m > 0]
     if not whole:
-        return []
+        return 0.0
     alkalinity = Q(np.array([in_unit(r.alkalinity, unit("mg/L")) for r in whole]), "mg/L")
     warmth = Q(np.array([in_unit(r.temperature, unit("degC")) for r in whole]), "degC")
     try:
         gas = air_carbon_dioxide(warmth, pressure=climate.pressure(pond))
-        return [float(ph_of_carbon_dioxide(alkalinity, gas, warmth).m.max())]
+        return float(ph_of_carbon_dioxide(alkalinity, gas, warmth).m.max())
     except QuantityError:  # no fresh water holds so much; the water's own stage says so
-        return []
+        return 0.0
 
 
 def _warmer(pond: Pond, monthly: Quantity | None) -> float:
@@ -217,6 +221,8 @@ def _ends(known: _Known) -> dict[str, dict[str, End]]:
         found["load"] = {"factor": End(known.factor, "high")} | ({} if known.weighed else {"feed": End(_FEED, "high")})
     if known.limited:
         found["water"] = {"limit": End(c["unionized_ammonia_limit"], "low"), "ceiling": End(c["ammonia_ceiling"], "low")}
+        if known.ph.high != known.ph.low:
+            found["water"]["ph"] = End(known.ph, "high")
         found["rate"] = {"model": End(_MODEL, "low"), "theta": End(_choice("theta", c["nitrification_theta"].label,
                                                                               c["nitrification_theta"].sources), "low")}
         if known.dirty:
@@ -276,9 +282,10 @@ def _load(known: _Known, factor, feed=None, **_) -> Quantity:
     return n.tan_from_feed(feeds, known.protein, factor)
 
 
-def _design_tan(known: _Known, limit, ceiling, **_) -> Quantity:
+def _design_tan(known: _Known, limit, ceiling, ph=None, **_) -> Quantity:
     """Return the ammonia at which the un-ionized part meets its limit, or the ceiling where that is less."""
-    return Q(np.minimum(tan_at_limit(limit, known.ph, known.afternoon).m, ceiling.m_as(unit("mg/L"))), "mg/L")
+    most = tan_at_limit(limit, known.ph.typical if ph is None else ph, known.afternoon).m
+    return Q(np.minimum(most, in_unit(ceiling, unit("mg/L"))), "mg/L")
 
 
 def _removal(known: _Known, tan: Quantity, model, theta, organic=1.0, acid=1.0, **_) -> Quantity:
@@ -353,13 +360,13 @@ def _month_numbers(pond: Pond, so_far: Mapping[str, Stage], known: _Known, chain
     if known.limited:
         design = number(
             "design_tan", f"Ammonia that the water may hold, as N (design TAN), in {when}", "mg/L", of_month(_design_tan), **decides,
-            **ends["water"], note=f"at pH {round_text(known.ph)} and {show(known.afternoon[month], 'degC')} on a warm afternoon")
+            **ends["water"], note=f"on a warm afternoon: {show(known.afternoon[month], 'degC')} and pH {round_text(known.ph.high.m)}")
         # no wider band outside 15 to 27 degC: the range of theta is what is not known there
         removal = number(
             "removal", "Ammonia that 1 m² of media converts at that TAN", "g/m2/d",
             of_month(lambda known, **c: _removal(known, _design_tan(known, **c), **c)), **decides, widen=False,
             **_together(ends, "water", "rate"))
-        numbers += [_design_ph(known), design, removal]
+        numbers += [_design_ph(known.ph), design, removal]
     if known.sized:
         numbers += _capacity_numbers(pond, known, month, design, removal)
     if tan_load is not None and removal is not None:
@@ -369,11 +376,12 @@ def _month_numbers(pond: Pond, so_far: Mapping[str, Stage], known: _Known, chain
     return numbers
 
 
-def _design_ph(known: _Known) -> Number:
-    note = "the highest that was read"
-    if known.ph > known.read_ph:
-        note = f"of this water once it has aired; the highest that was read is {round_text(known.read_ph)}"
-    return given("design_ph", "pH at which the limit for ammonia is taken", "-", Q(known.ph, "-"), note)
+def _design_ph(ph: Coefficient) -> Number:
+    label = "pH at which the limit for ammonia is taken"
+    if ph.high == ph.low:
+        return given("design_ph", label, "-", ph.typical, "the highest that was read")
+    return number("design_ph", label, "-", lambda ph: ph, decides=True, ph=End(ph, "high"),
+                  note="that of this water once it has aired; typical is the highest that was read")
 
 
 def _capacity_numbers(pond: Pond, known: _Known, month: int, design: Number, removal: Number) -> list[Number]:
