@@ -38,7 +38,7 @@ QUESTIONS = (
         hint="What is left after the first change? The second takes a quarter of that mixture.",
         slips=(
             Slip("The second change takes out some of the new water again, so the two do not add up.", lambda share: 2 * share),
-            Slip("That much old water is still there. The question asks what is gone.", lambda share: Q(56.25, "%")),
+            Slip("That much old water is still there. The question asks what is gone.", lambda share: Q(100, "%") - d.share_changed(share, 2)),
         ),
     ),
     Question(
@@ -65,7 +65,7 @@ QUESTIONS = (
         slips=(
             Slip(
                 "That takes the degree as 10 mg/L: 10 mg/L of CaO is one degree, and as CaCO3 it weighs 17.85.",
-                lambda reading: Q(50, "mg/L"),
+                lambda reading: reading * Q(10, "mg/L"),
             ),
         ),
     ),
@@ -94,8 +94,8 @@ QUESTIONS = (
         "{rise} × {volume} = 90 g of alkalinity; × 1.68 = {answer}. It stays under the 20 mg/L of one day.",
         hint="First the alkalinity in grams: mg/L times litres gives mg.",
         slips=(
-            Slip("That is the alkalinity as CaCO3. Bicarbonate weighs 1.68 times as much.", lambda volume, rise: Q(90, "g")),
-            Slip("That divides by 1.68 where it should multiply.", lambda volume, rise: Q(90 / 1.6787, "g")),
+            Slip("That is the alkalinity as CaCO3. Bicarbonate weighs 1.68 times as much.", lambda volume, rise: d.dose_mass(rise, volume)),
+            Slip("That divides by 1.68 where it should multiply.", lambda volume, rise: d.dose_mass(rise, volume) / 1.6787),
         ),
     ),
     Question(
@@ -134,19 +134,20 @@ QUESTIONS = (
     ),
     Question(
         "09-6",
-        'Find the mistake. A worksheet says: "The tap water holds {chlorine} of chlorine and we change {volume}. Each gram of chlorine takes '
-        '7 g of thiosulfate crystals, so 0.8 × 7 = 5.6 g." How many grams does it take?',
-        {"chlorine": "0.8 mg/L", "volume": "1500 L"},
-        lambda chlorine, volume: d.chlorine_remover(chlorine, volume),
-        "g",
-        "The worksheet forgot the volume. {chlorine} × {volume} = 1.2 g of chlorine; × 7 = {answer} of pure crystals; the label tells the purity.",
-        hint="How many grams of chlorine are in all of the new water?",
+        'Find the mistake. A worksheet says: "The tap water holds {chlorine} of chloramine. We take its chlorine out with thiosulfate, so the '
+        'new water brings nothing that harms fish." How much ammonia, as N, does each litre bring all the same, if the water works mix four '
+        "parts of chlorine to one of ammonia? (in mg/L)",
+        {"chlorine": "2 mg/L"},
+        lambda chlorine: d.chloramine_nitrogen(chlorine, 4),
+        "mg/L",
+        "Chloramine is chlorine bound to ammonia; the ammonia stays: {chlorine} / 4 = {answer}. In warm water of pH 8.4 the pond may hold less "
+        "than 0.1 mg/L of total ammonia, so only a remover that binds ammonia will do, in the dose of its label.",
+        hint="Four parts of chlorine came with one part of ammonia.",
         slips=(
-            Slip(
-                "That is the worksheet's own number: it takes one litre for all the water, and mg for g.",
-                lambda chlorine, volume: Q(5.6, "g"),
-            ),
-            Slip("That is the chlorine. Each gram of it takes 7 g of crystals.", lambda chlorine, volume: Q(1.2, "g")),
+            Slip("That is what the worksheet says. Thiosulfate takes the chlorine and leaves the ammonia.", lambda chlorine: 0 * chlorine),
+            Slip("That is the chlorine itself. The ammonia is a quarter of it.", lambda chlorine: chlorine),
+            Slip("That multiplies by four. There is less ammonia than chlorine: divide.", lambda chlorine: 4 * chlorine),
+            Slip("That takes one part of five. It is one part of ammonia to four of chlorine: divide by 4.", lambda chlorine: chlorine / 5),
         ),
     ),
 )
