@@ -134,7 +134,7 @@ def test_a_larger_filter_is_not_advised_where_no_media_will_do():
     told = {f.key: f for f in findings(p)}
     assert "filter.no_media_will_do" in told and p["stocking"].facts["binds"] == "the filter"
     (mine,) = (f for key, f in told.items() if key.startswith("stocking.too_many"))
-    assert "Enlarge the filter" not in mine.do and "pH" in mine.do
+    assert "Enlarge" not in mine.do and "filter's own findings" in mine.do
 
 
 # ------------------------------------------------------------------------------------------------------------------ koi and ice
@@ -158,6 +158,15 @@ def test_room_for_koi():
     assert s["limit_adult_size"].value.m_as("kg") == pytest.approx(7.5 * 1.0919, rel=1e-3)
     assert "limit_depth" not in s and "stocking.koi_room" not in found(DEEP + KOI + TEN + PUMP)
     assert found(DEEP + KOI + TEN.replace("10", "20") + PUMP)["stocking.koi_room"].urgency == Urgency.FIX
+
+
+@pytest.mark.parametrize("depth, urgency", [("0.45", Urgency.FIX), ("0.8", Urgency.IMPROVE), ("1.2", None)])
+def test_a_small_pond_for_koi_is_told_that_advice_differs(depth, urgency):
+    """4.5, 8 and 12 m3 against 3.5 to 10 m3, often 5 (common practice)."""
+    text = POND.format(depth) + WATER.format("seattle") + KOI + TEN.replace("10", "2") + PUMP
+    told = found(text).get("stocking.koi_small")
+    assert (told and told.urgency) == urgency
+    assert (stocked(text)["limit_adult_size"].value.m == 0) == (urgency is not None)
 
 
 def test_depth_for_koi_and_only_for_koi():
