@@ -124,7 +124,7 @@ def test_the_overflow_that_is_named_carries_the_pump():
 
 def test_pictures_get_curves_that_rise():
     series = stage(pond()).series
-    assert series["axis"].shape == series["carried"].shape == (31,)
+    assert series["axis"].shape == series["carried"].shape and series["axis"].m[-1] == pytest.approx(88)
     for name in ("carried", "carried_cautious", "carried_blocked"):
         assert np.all(np.diff(series[name].m) >= -1e-9)
     assert np.all(series["carried_blocked"].m <= series["carried_cautious"].m + 1e-9)

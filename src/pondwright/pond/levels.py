@@ -26,7 +26,7 @@ CEILING = 1000.0  # cm above the rim up to which a level is sought as if the wal
 LOSSES = {"stub": ("entrance_projecting", "exit"), "tee": ("tee_branch", "exit"), "elbow_up": ("entrance", "elbow_90", "exit"),
           "elbow_down": ("entrance", "elbow_90", "exit"), "floor": ("entrance", "exit"), "hole": ("exit",),
           "bell": ("entrance_projecting", "return_bend", "exit"), "loop": ("entrance_projecting", "return_bend", "exit")}
-NOT_RUNNING = "siphon, not running"
+SIPHON = "the siphon"  # as a way out while it does not run
 GOOD_FLOW = {"low": "high", "typical": "typical", "high": "low"}  # a drain that carries little has high losses
 WATER = {"low": COLD, "typical": MILD, "high": WARM}
 
@@ -125,7 +125,7 @@ def way(outlet: Outlet, end: str = "typical") -> Way:
 
 def lip_of(siphon: Siphon, end: str = "typical") -> Way:
     """Return a siphon that does not run as a way out: water dribbles over its crest into the pipe."""
-    return Way(NOT_RUNNING, siphon.kind == "bell", float(siphon.inside_diameter.m_as(_MM)), float(siphon.crest.m_as(_CM)), None, 0.0,
+    return Way(SIPHON, siphon.kind == "bell", float(siphon.inside_diameter.m_as(_MM)), float(siphon.crest.m_as(_CM)), None, 0.0,
                *carrying(siphon.kind, end))
 
 

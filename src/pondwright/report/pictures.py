@@ -14,11 +14,13 @@ from .words import plain
 PICTURES = (
     ("survey", "survey:SurveyPicture"),
     ("plumbing", "plumbing:PlumbingPicture"),
+    ("plumbing", "profile:ProfilePicture"),
     ("power", "power:PowerPicture"),
     ("power", "wiring:WiringPicture"),
     ("season", "season:SeasonPicture"),
     ("filter", "filter:FilterPicture"),
     ("vessel", "vessel:VesselPicture"),
+    ("drains", "drains:LevelPicture"),
     ("stocking", "stocking:StockingPicture"),
     ("water", "water:WaterPicture"),
 )

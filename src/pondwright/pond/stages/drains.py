@@ -25,7 +25,7 @@ NEEDS_VESSEL = "needs [vessel] with [[vessel.outlets]] or [vessel.siphon], for t
 NEEDS_FLOW = "needs [pump] and [plumbing], for the flow that comes in"
 NEEDS_INTAKE = "needs [plumbing.intake] with above_bottom, for the water that a split hose would leave"
 NEEDS_MOUTH = "needs plumbing.mouth_under_water, for what runs back when the pump stops"
-POINTS = 31  # heights in the picture
+POINTS = 25  # heights in the picture, besides those at which a way out begins
 STAY = Q(33.0, "%")  # of the pond's water should stay whatever happens; a judgement, no source
 CLEAR, OVER, ABOVE = 1.0, 6.0, 1.0  # cm: rim above an overflow's water, its lip below the rim, its lip above the running level; judgements
 _CM, _L_MIN, _MM, _M, _PLAIN = (unit(text) for text in ("cm", "L/min", "mm", "m", "-"))
@@ -154,8 +154,9 @@ def _levels(case: _Case) -> list[Number]:
 
 
 def _curves(case: _Case) -> dict[str, Quantity]:
-    """Return what the ways carry over heights from the bottom to the rim, shape (31,), for the picture."""
-    heights = np.linspace(0.0, case.rim, POINTS).tolist()
+    """Return what the ways carry over heights from the bottom to the rim, shape (n,), for the picture."""
+    bends = {h for w in case.ways["typical"] for h in (w.sill, w.sill + w.bore / 30, w.sill + w.bore / 10) if 0 < h < case.rim}
+    heights = sorted({*np.linspace(0.0, case.rim, POINTS).tolist(), *bends})
     shut = [w for w in case.ways["low"] if w.name == case.worst]
     open_, low, lost = (np.array(lv.curve(ways, heights)) for ways in (case.ways["typical"], case.ways["low"], shut))
     series = {"axis": Q(np.array(heights), "cm")}
