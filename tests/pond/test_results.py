@@ -145,6 +145,12 @@ def test_trying_all_ends_in_one_call_gives_the_same():
     assert at_once.mover == one_by_one.mover == "large"
 
 
+def test_what_floating_point_leaves_behind_is_nothing():
+    n = number("n", "A rest", "kg", lambda f: Q(0.1, "kg") * f + Q(0.2, "kg") * f - Q(0.3, "kg"), f=End(coefficient(1, 1, 2), "high"))
+    # 0.1 + 0.2 - 0.3 is nothing, and 5.6e-17 to a computer; 0.2 + 0.4 - 0.3 is 0.3
+    assert n.low.m == n.typical.m == 0 and n.high.m == pytest.approx(0.3)
+
+
 # ------------------------------------------------------------------------------------------------------------------- the marks
 
 

@@ -213,6 +213,7 @@ def number(key: str, label: str, metric_unit: str, compute: Callable[..., Quanti
     widened = bool(marks) and widen
     if widened:
         c, f = _widen(t, c, f)
+    t, c, f = _without_dust(t, c, f)
     low, high = min(t, c, f), max(t, c, f)
     at = {v: quantity(v, target) for v in {t, c, low, high}}
     coefficients = [e.coefficient for e in ends.values()]
@@ -256,6 +257,12 @@ def _try_ends(compute, ends, target, stacked: bool) -> list[float]:
         return np.broadcast_to(in_unit(compute(**tried), target), count).tolist()
     rows = ({name: quantity(float(q._magnitude[i]), q) for name, q in tried.items()} for i in range(count))
     return [float(in_unit(compute(**row), target)) for row in rows]
+
+
+def _without_dust(*values: float) -> list[float]:
+    """Call zero what is less than a thousand-millionth of the largest: it is what sums of floating-point numbers leave behind."""
+    most = max(map(abs, values))
+    return [value if abs(value) > 1e-9 * most else 0.0 for value in values]
 
 
 def _mover(ends, typical: float, single: list[float]) -> str:
