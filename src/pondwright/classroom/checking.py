@@ -27,6 +27,7 @@ _FACTORS = (
 )
 SPARE = 1.25  # "at least" and "at most" take up to a quarter more or less
 CLOSE = 3  # times the tolerance: so near, a number was most likely rounded on the way
+HUGE = 1e99  # of any unit
 MISSES = 2  # wrong answers after which the solution is shown
 
 _missed: dict[str, set] = {}  # the wrong answers to each question since this Python started; the same one twice is one
@@ -90,6 +91,8 @@ def _judge(question: Question, answer) -> tuple[str, bool]:
         return str(error), False
     if not math.isfinite(number):
         return "that is not a finite number.", False
+    if abs(number) > HUGE:
+        return "that is larger than anything that these questions ask for.", False
     right = float(question.solved().m_as(unit(question.unit)))
     said = f"{echo(answer)}{f' (read as {remark})' if remark else ''}"
     if _fits(question, number, right):
