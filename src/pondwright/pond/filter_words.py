@@ -198,19 +198,32 @@ def _nothing_will_do(stage: Stage) -> Finding | None:
         return None
     design, ph = stage["design_tan"], stage["design_ph"]
     model, least = max(n.MINIMUM_TAN.items(), key=lambda item: item[1])
-    aired, lives = ph.high > ph.low, stage["removal"].typical.m > NOTHING
+    aired, lives, urgency = ph.high > ph.low, stage["removal"].typical.m > NOTHING, Urgency.DANGER
+    hope = ""
+    if lives:
+        typically = f"at pH {round_text(ph.typical.m)} and {show(design.typical, 'mg/L', digits=2)}"
+        hope = f" That is the cautious end. Typically, {typically}, they live"
+        urgency, hope = (Urgency.FIX, f"{hope}.") if "cover" not in stage else _typically(stage, hope)
     when = f"At pH {round_text(ph.value.m)}" + (", to which this water comes once it has aired," if aired else "")
-    typical = f"at pH {round_text(ph.typical.m)} and {show(design.typical, 'mg/L', digits=2)}, they live."
-    hope = f" That is the cautious end. Typically, {typical}" if lives else ""
     mend = "Bring the afternoon pH down first, by shade over the water and fewer algae, not by acid; or feed less. Then plan again."
     if aired:
         mend = ("Feed little, and test ammonia and pH on bright afternoons: does the pH climb so high? Shade does not bring down what comes "
                 "from the water's own alkalinity; plants that take up ammonia help, and rain water in small parts.")
     return Finding(
-        "filter.no_media_will_do", Urgency.FIX if lives else Urgency.DANGER,
+        "filter.no_media_will_do", urgency,
         f"{when} the water may hold only {design.text(digits=2)} of ammonia (as N) in {stage.facts['month']}; the bacteria need "
         f"{show(Q(least, 'mg/L'), 'mg/L')} to live ({name_source(model)}). No media area will do.{hope}",
         mend, ("filter.design_ph", "filter.design_tan", "filter.removal"))
+
+
+def _typically(stage: Stage, they_live: str) -> tuple[Urgency, str]:
+    """Say whether the filter would be enough where the bacteria live, though at the cautious end they do not."""
+    converts = (f"{they_live}, and the filter converts {show(stage['capacity'].typical, 'g/d', digits=2)} of the "
+                f"{show(stage['tan_load'].typical, 'g/d', digits=2)} that the feed brings: ")
+    if stage["cover"].typical.m >= 1:
+        return Urgency.FIX, f"{converts}that would be enough."
+    urgency, more = _how_likely(stage)
+    return urgency, f"{converts}too little. {more}"
 
 
 def _feed(stage: Stage) -> str:

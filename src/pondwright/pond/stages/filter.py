@@ -360,7 +360,7 @@ def _month_numbers(pond: Pond, so_far: Mapping[str, Stage], known: _Known, chain
     if known.limited:
         design = number(
             "design_tan", f"Ammonia that the water may hold, as N (design TAN), in {when}", "mg/L", of_month(_design_tan), **decides,
-            **ends["water"], note=f"on a warm afternoon: {show(known.afternoon[month], 'degC')} and pH {round_text(known.ph.high.m)}")
+            **ends["water"], note=f"on a warm afternoon of {show(known.afternoon[month], 'degC')} at pH {_ph_words(known.ph)}")
         # no wider band outside 15 to 27 degC: the range of theta is what is not known there
         removal = number(
             "removal", "Ammonia that 1 m² of media converts at that TAN", "g/m2/d",
@@ -374,6 +374,11 @@ def _month_numbers(pond: Pond, so_far: Mapping[str, Stage], known: _Known, chain
         numbers += _media_numbers(pond, known, chain, ends, removal)
         numbers += _helpers(pond, so_far, removal)
     return numbers
+
+
+def _ph_words(ph: Coefficient) -> str:
+    high, typical = round_text(ph.high.m), round_text(ph.typical.m)
+    return high if high == typical else f"{high}, typically {typical}"
 
 
 def _design_ph(ph: Coefficient) -> Number:
