@@ -87,6 +87,8 @@ def round_text(value: float, digits: int = 3) -> str:
     if value == 0:
         return "0"
     places = digits - 1 - math.floor(math.log10(abs(value)))
+    if abs(value) > 1e300:  # rounded up, the largest number is none any more
+        return f"{value:.0f}"
     rounded = round(float(value), places)  # numpy's own rounding gives nan for the smallest numbers
     text = f"{rounded:.{max(places, 0)}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
