@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 
 from ...tables import Coefficient
-from ...units import Q, Quantity, show
+from ...units import Q, show
 from ..climate import DAYS, MONTH_NAMES, MONTHS
 from ..climate import known as climate_of
 from ..model import Pond
@@ -158,7 +158,7 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
 
 
 def _gap(stage: Stage, stages: Mapping[str, Stage]):
-    gap, safe, fed = stage["gap"], _safe_stop(stages), in_use(stages)
+    gap, fed = stage["gap"], in_use(stages)
     if gap.value.m < 1:
         yield Finding("season.runs", Urgency.NOTE,
                       f"Hour by hour through a year of {stage.facts['weather']} the pump never stands still for want of sun, even at the "
@@ -173,20 +173,12 @@ def _gap(stage: Stage, stages: Mapping[str, Stage]):
                       f"{stage.facts['gap_starts']} on.",
                       "Start the filter anew in spring, and keep an opening in the ice.", ("season.gap",))
         return
-    says = (f"In {MONTH_NAMES[month]} the pump may stand still for {show(longest, 'h')} at one stretch in a dull year "
-            f"({show(typical, 'h')} typically), for want of sun.")
-    if safe is None:
-        yield Finding("season.gap", Urgency.FIX, says,
-                      "See the table of changes, and plan the filter vessel to learn how long it may stop.", ("season.gap",))
-    elif longest > safe:
-        yield Finding("season.gap", Urgency.FIX, f"{says} The filter's media are safe for {show(safe, 'h', digits=2)}.",
-                      "See the table of changes; until then let the filter drain when the pump stops, and send its first water to waste.",
-                      ("season.gap", "vessel.safe_stop"))
-
-
-def _safe_stop(stages: Mapping[str, Stage]) -> Quantity | None:
     vessel = stages.get("vessel")
-    return vessel["safe_stop"].value if vessel is not None and "safe_stop" in vessel else None
+    if vessel is None or "safe_stop" not in vessel:  # else the vessel's own finding holds the gap against what its media bear
+        yield Finding("season.gap", Urgency.FIX,
+                      f"In {MONTH_NAMES[month]} the pump may stand still for {show(longest, 'h')} at one stretch in a dull year "
+                      f"({show(typical, 'h')} typically), for want of sun.",
+                      "See the table of changes, and plan the filter vessel to learn how long it may stop.", ("season.gap",))
 
 
 def _best(pond: Pond):
