@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from pondwright.labs import PlumbingLab
-from pondwright.pond.file import demo_pond, parse_pond
+from pondwright.labs.plumbing import LEVELS, PROFILE
+from pondwright.pond.file import demo_pond, demo_text, parse_pond
 from pondwright.pond.plan import plan
 from pondwright.units import Q
 
@@ -57,3 +58,32 @@ def test_a_pond_without_pump_gets_a_practice_pump_that_says_so():
     lab = PlumbingLab(parse_pond(BARE))
     assert "invented practice pump" in lab.words and flow(lab) > 0
     assert lab.pond.pump is None
+
+
+def test_three_pictures_of_one_line(lab):
+    curves = lab.picture
+    lab.set(picture=PROFILE)
+    assert "grade line" in lab.picture.alt(lab.result) and lab.picture is not curves
+    lab.set(picture=LEVELS)
+    whole = plan(demo_pond(), until="drains")["drains"]
+    assert lab.result["drains.level_running"].value.m_as("cm") == pytest.approx(whole["level_running"].value.m_as("cm"))
+    assert "below the rim" in lab.words and whole["level_blocked"].text() in lab.words
+    lab.set(bore="60 mm", lift="0.2 m")
+    assert lab.result["drains.level_running"].value > whole["level_running"].value  # more water comes, so it stands higher
+    lab.set(picture="pump and line")
+    assert lab.picture is curves and "drains" not in lab.result.stages
+
+
+def test_without_a_vessel_no_level_is_made_up():
+    lab = PlumbingLab(parse_pond(BARE))
+    lab.set(picture=LEVELS)
+    assert "no level is known" in lab.words and "needs [vessel]" in lab.words
+
+
+def test_a_line_of_several_runs_becomes_one_pipe():
+    text = demo_text().replace('inside_diameter = "28 mm"   # 32 mm metric PVC-U\nlength = "7.5 m"\n', "")
+    text = text.replace("fittings = { entrance = 1, elbow_90 = 4, ball_valve = 1, exit = 1 }\nmouth", "mouth")
+    runs = ("[[plumbing.runs]]\ninside_diameter = '28 mm'\nlength = '6 m'\nfittings = { entrance = 1, elbow_90 = 3 }\n"
+            "[[plumbing.runs]]\ninside_diameter = '20 mm'\nlength = '1.5 m'\nfittings = { elbow_90 = 1, exit = 1 }\n")
+    lab = PlumbingLab(parse_pond(text.replace("[plumbing.intake]", runs + "[plumbing.intake]")))
+    assert (lab.inputs.bore, lab.inputs.length, lab.inputs.elbows.magnitude) == (Q(28, "mm"), Q(7.5, "m"), 4) and flow(lab) > 0
