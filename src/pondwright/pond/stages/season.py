@@ -29,7 +29,7 @@ CAUTIONS = (
     "Before you add a panel or a larger battery, go through cables, fuses and controller again: what was right for the old ones may be too "
     "thin or too weak for the new. Cover the panel and take the battery's fuse out while you work; the electrical code of your place and a "
     "licensed person come first.",
-    "Never climb on a roof, a wet ladder or the ice to clear snow or leaves from a panel: use a soft broom on a long handle from firm ground.",
+    "Never climb on a roof, a wet ladder or the ice to clear snow or leaves off a panel: a soft broom on a long handle, from firm ground.",
 )
 WORTH_NAMING = 24.0  # h in a year; a judgement: less than a day without flow needs no change
 WORTH_IT = 0.9  # a judgement: an option is named where it takes a tenth of the still hours away
