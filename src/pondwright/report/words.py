@@ -131,8 +131,13 @@ def _unverified(number: Number) -> list[str]:
 
 
 def _extrapolated(number: Number, whose) -> list[str]:
-    return [plain(f"{e.parameter.replace('_', ' ')} {tidy(e.given)}; the source vouches for {tidy(e.calibrated)} {whose(e.sources)}")
+    return [plain(f"{_spoken(e.parameter)} {tidy(e.given)}; the source vouches for {tidy(e.calibrated)} {whose(e.sources)}")
             for e in number.extrapolated]
+
+
+def _spoken(parameter: str) -> str:
+    """Write a parameter's name as people say it."""
+    return {"tan": "TAN", "ph": "pH"}.get(parameter, parameter.replace("_", " "))
 
 
 def gap(stage: Stage) -> str:
