@@ -5,6 +5,7 @@ import pytest
 
 from pondwright.labs import StockingLab
 from pondwright.pond.file import demo_pond, demo_text, parse_pond
+from pondwright.pond.plan import plan
 
 
 @pytest.fixture
@@ -23,7 +24,7 @@ def test_ten_koi(lab):
 
 def test_half_a_barrel_does_not_suit_koi(lab):
     lab.set(species="koi", count="3", length="20 cm", grown="60 cm", volume="900 L", depth="0.7 m")
-    assert "allows 0 kg of fish, bound by room for grown koi" in lab.words and "too many already" in lab.words
+    assert "allows 0 kg of fish (typically 0 kg), bound by room for grown koi" in lab.words and "too many already" in lab.words
     lab.set(species="goldfish", grown="20 cm")
     assert "room for grown koi" not in lab.words
 
@@ -57,6 +58,12 @@ def test_the_year_follows_the_slider(lab):
     assert water.max() == pytest.approx(25) and water.min() < 14  # Seattle's winter, some degrees warmer
 
 
+def test_the_lab_starts_where_the_plan_stands(lab):
+    """The filter's answer is that of the pond's own plan; the fish are one size instead of two, the pond a square."""
+    own = plan(demo_pond())["stocking.limit_filter"]
+    assert lab.result["stocking.limit_filter"].value.m_as("kg") == pytest.approx(own.value.m_as("kg"), rel=0.05)
+
+
 def test_the_filter_follows_the_fish(lab):
     """As many fish as the filter covers: the limit in kilograms stays about the same while the fish become more."""
     few = lab.set(count="10").result["stocking.limit_filter"].typical
@@ -74,3 +81,5 @@ def test_it_starts_from_the_pond(lab):
 def test_a_pond_with_nothing_but_a_shape():
     lab = StockingLab(parse_pond('[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = ["0.6 m"]\n'))
     assert lab.inputs.species == "goldfish" and "bound by oxygen" in lab.words
+    lab.set(count="1", length="8 cm", grown="12 cm", volume="20000 L", depth="1.5 m", stop="1 h")
+    assert "what the ammonia allows is not known yet" in lab.words and "enough" not in lab.words

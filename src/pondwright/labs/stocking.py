@@ -44,7 +44,7 @@ class StockingLab(Lab):
         mine = plan(pond, until="filter")
         self._done = {key: mine.stages[key] for key in ("plumbing", "power", "season")}  # these do not move with the sliders
         survey, water = mine["survey"], mine["fish"].series.get("water_temperature")
-        self._year = None if water is None else water.m_as(unit("degC")) - water.m_as(unit("degC")).max()
+        self._year = None if water is None else water.m_as(unit("degC"))
         groups = pond.fish.groups if pond.fish else ()
         species = pond.fish.species if pond.fish and pond.fish.species != "other" else "goldfish"
         adults = [g.adult_length for g in groups if g.adult_length is not None]
@@ -71,18 +71,27 @@ class StockingLab(Lab):
 
     def sentence(self, result: Plan, system: str) -> str:
         fish, stocking, inputs = result["fish"], result["stocking"], self.inputs
-        now, grown, limit = fish["biomass"], fish["grown_biomass"], stocking["limit"]
-        hours, later = fish["hours_to_4"], fish["hours_to_4_grown"]
+        now, grown, limit, hours, later = (result[key] for key in (
+            "fish.biomass", "fish.grown_biomass", "stocking.limit", "fish.hours_to_4", "fish.hours_to_4_grown"))
         lasts = "lasts" if hours.value >= inputs.stop else "does not last"
-        if now.value > limit.value or hours.value < inputs.stop:
-            so = "that is too many already"
-        else:
-            so = "enough room even when they are grown" if grown.value <= limit.value else "enough for now, not for the grown fish"
-        level, stop = show(n.LIMIT, "mg/L", system), show(inputs.stop, "h", system)
+        level, stop, typically = show(n.LIMIT, "mg/L", system), show(inputs.stop, "h", system), show(limit.typical, "kg", system, 2)
         return (f"{_count(inputs)} {inputs.species} weigh up to {now.text(system, 2)} now and {grown.text(system, 2)} grown. On the "
                 f"warmest nights the oxygen falls to {level} in {n.lasts(hours.value)} (typically {n.lasts(hours.typical)}; with the fish "
                 f"grown {n.lasts(later.value)}). The longest stop is {stop}: the oxygen {lasts}. This pond allows "
-                f"{limit.text(system, 2)} of fish, bound by {stocking.facts['binds']}: {so}.")
+                f"{limit.text(system, 2)} of fish (typically {typically}), bound by {stocking.facts['binds']}: "
+                f"{_so(fish, stocking, inputs)}.")
+
+
+def _so(fish: Stage, stocking: Stage, inputs: StockingInputs) -> str:
+    """Say whether there is room; nothing is enough while nobody knows what the ammonia allows."""
+    now, grown, limit, hours = fish["biomass"], fish["grown_biomass"], stocking["limit"], fish["hours_to_4"]
+    if now.value > limit.value or hours.value < inputs.stop:
+        surely = now.typical > limit.typical or hours.typical < inputs.stop
+        return "that is too many already" if surely else "too many already if all is bad at once"
+    if grown.value > limit.value:
+        return "enough for now, not for the grown fish"
+    known = {"limit_filter", "limit_feed"} & stocking.numbers.keys()
+    return "enough room even when they are grown" if known else "what the ammonia allows is not known yet"
 
 
 def _mean_length(groups) -> float:
@@ -100,11 +109,12 @@ def _count(inputs: StockingInputs) -> int:
 def _pond(pond: Pond, inputs: StockingInputs, year: np.ndarray | None) -> Pond:
     """Put the sliders into a copy of the pond: a square of that volume and depth, its warmest month as warm as the slider says.
 
-    `year` holds how much colder the other months are; without it they are as warm. The sliders hold checked quantities, so the sections
-    are put together without being read from text again.
+    `year` holds the water's own months: they and the readings are moved by as much as the slider is; without it all months are as warm.
+    The sliders hold checked quantities, so the sections are put together without being read from text again.
     """
-    months = np.zeros(12) if year is None else year
-    water = tuple(Q(float(t), "degC") for t in np.maximum(inputs.warmth.m_as(unit("degC")) + months, 1.0))
+    warmth = inputs.warmth.m_as(unit("degC"))
+    warmer = 0.0 if year is None else warmth - float(year.max())
+    water = _moved(np.full(12, warmth) if year is None else year, warmer)
     side = ((inputs.volume / inputs.depth) ** 0.5).to("meter")
     shape = Rectangle.model_construct(kind="rectangle", length=side, width=side, depth=(inputs.depth, inputs.depth))
     group = FishGroup.model_construct(count=_count(inputs), length=inputs.length, adult_length=inputs.grown)
@@ -115,5 +125,12 @@ def _pond(pond: Pond, inputs: StockingInputs, year: np.ndarray | None) -> Pond:
         "place": place.model_copy(update={"water_temperature": water}),
         "fish": Fish.model_construct(species=inputs.species, groups=(group,), diet_protein=protein, feed=None, stop_feeding_below=None),
         "pump": _PUMP.model_copy(update={"longest_stop": inputs.stop}),
-        "readings": tuple(reading.model_copy(update={"temperature": None}) for reading in pond.readings),  # the slider says how warm
+        "readings": () if year is None else tuple(
+            r if r.temperature is None else r.model_copy(update={"temperature": _moved([r.temperature.m_as(unit("degC"))], warmer)[0]})
+            for r in pond.readings),
     })
+
+
+def _moved(celsius, warmer: float) -> tuple[Quantity, ...]:
+    """Make water warmer or colder by so many degrees, as far as a pond goes."""
+    return tuple(Q(float(t), "degC") for t in np.clip(np.asarray(celsius) + warmer, 1.0, 40.0))
