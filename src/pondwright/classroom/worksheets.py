@@ -19,7 +19,8 @@ TITLES = {
     "04": "How much filter?",
     "05": "The filter vessel",
     "06": "Pipes and pump",
-    "07": "Sun, battery and cable",
+    "07": "Watts and watt-hours",
+    "08": "Sun, battery and cable",
     "09": "Reading the water",
 }
 _KERNEL = {

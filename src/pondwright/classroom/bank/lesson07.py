@@ -1,10 +1,11 @@
-"""Questions of lesson 07: sun, battery and cable."""
+"""Questions of lesson 07: watts and watt-hours."""
 
 from __future__ import annotations
 
 from ...science import battery as b
 from ...science import cables as w
 from ...science import electrics as e
+from ...science import light
 from ...units import Q
 from ..question import Question, Slip
 
@@ -15,24 +16,16 @@ def _energy(power, hours):
     return e.daily_energy(power, hours / _DAY) * _DAY
 
 
-def _charge(current, sun):
-    return e.panel_charge(current, sun / _DAY, _FULL, _FULL, _FULL) * _DAY
+def _two_loads(pump, pump_hours, lamp, lamp_hours):
+    return _energy(pump, pump_hours) + _energy(lamp, lamp_hours)
 
 
-def _two_loads(pump, pump_hours, light, light_hours):
-    return _energy(pump, pump_hours) + _energy(light, light_hours)
+def _lamp(daily, area, efficacy):
+    return light.lamp_energy(daily / _DAY, area, efficacy) * _DAY
 
 
-def _battery(energy, days, volts, depth, cold):
-    return b.battery_capacity(energy / _DAY, days, volts, depth, _FULL, cold)
-
-
-def _cold_string(voc, panels, cold, slope):
-    return e.string_voltage(voc, panels, cold, slope)
-
-
-def _reaches(watts, sun, share):
-    return e.panel_energy(watts, sun / _DAY, share, _FULL, _FULL, _FULL) * _DAY
+def _hours(capacity, volts, depth, power):
+    return b.battery_days(capacity, e.daily_energy(power, Q(24, "h/d")), volts, depth, _FULL, 1.0).to("hour")
 
 
 QUESTIONS = (
@@ -48,15 +41,14 @@ QUESTIONS = (
     ),
     Question(
         "07-t2",
-        "A switching controller charges a 12 V battery. The panel's label says 100 W and Imp {current} (its current at full sun); the sun "
-        "on it is {sun}, as much as two hours of full sun. How many ampere-hours go into the battery that day, without losses?",
-        {"current": "5.4 A", "sun": "2 kWh/m²"},
-        _charge,
-        "Ah",
-        "Such a controller passes on amperes, not watts: {current} × 2 h = {answer}.",
-        hint="Take the current on the label, not the watts.",
-        slips=(Slip("That turns the watts into amperes at 12 V. A switching controller loses the volts that are too many.",
-                    lambda current, sun: Q(100 * 2 / 12, "Ah")),),
+        "A lamp of {power} hangs on a battery of {voltage}. How many amperes does it draw?",
+        {"power": "30 W", "voltage": "12 V"},
+        e.load_current,
+        "A",
+        "Watts are volts times amperes, so amperes are watts over volts: {power} / {voltage} = {answer}.",
+        hint="P = V I. Which letter do you know, and which do you want?",
+        slips=(Slip("That multiplies. Watts are volts times amperes: divide.", lambda power, voltage: Q(360, "A")),
+               Slip("That is volts over watts, upside down.", lambda power, voltage: Q(0.4, "A"))),
     ),
     Question(
         "07-t3",
@@ -71,9 +63,9 @@ QUESTIONS = (
     ),
     Question(
         "07-1",
-        "A load table: a pump of {pump} runs {pump_hours} a day, a lamp of {light} burns {light_hours}. How many watt-hours do they use in a day, "
+        "A load table: a pump of {pump} runs {pump_hours} a day, a lamp of {lamp} burns {lamp_hours}. How many watt-hours do they use in a day, "
         "together?",
-        {"pump": "18 W", "pump_hours": "24 h", "light": "6 W", "light_hours": "5 h"},
+        {"pump": "18 W", "pump_hours": "24 h", "lamp": "6 W", "lamp_hours": "5 h"},
         _two_loads,
         "Wh",
         "18 × 24 = 432 Wh and 6 × 5 = 30 Wh, together {answer}.",
@@ -85,44 +77,48 @@ QUESTIONS = (
     ),
     Question(
         "07-2",
-        "A weather table gives the sun on a panel in December as {sun} a day. How many kWh/m² is that? (1 kWh = 3.6 MJ)",
-        {"sun": "5.4 MJ/m²"},
-        lambda sun: sun.to("kWh/m^2"),
-        "kWh/m2",
-        "5.4 / 3.6 = {answer}, as much as one and a half hours of full sun.",
-        hint="A kilowatt-hour is larger than a megajoule, so the number gets smaller.",
-        slips=(Slip("That multiplies by 3.6. A kilowatt-hour is the larger unit: divide.", lambda sun: Q(5.4 * 3.6, "kWh/m2")),),
+        "Three loads hang on one battery: a pump of 14 W, day and night; a grow light of 75 W for 5 hours a day; a camera of 10 W, day and night. "
+        "Which of them empties the battery first? (a) The pump, since it moves water. (b) The grow light, since it has the most watts. (c) The "
+        "grow light, since it uses the most watt-hours in a day.",
+        {},
+        lambda: "c",
+        "word",
+        "Watt-hours a day: pump 14 × 24 = 336, grow light 75 × 5 = 375, camera 10 × 24 = 240. The grow light uses the most. Its watts alone would "
+        "prove nothing: at 4 hours a day it would use 300, less than the pump.",
+        choices={
+            "a": "What a load does is not the question. Multiply the watts by the hours of each.",
+            "b": "The right load, but not the reason: with 4 hours a day the same 75 W would come second.",
+            "c": "336, 375 and 240 Wh a day: energy is watts times hours.",
+        },
     ),
     Question(
         "07-3",
-        "The loads use {energy} a day. How large a {volts} lead-acid battery bridges {days} without sun, if only {depth} of it may be taken out "
-        "and the cold asks for {cold} times as much?",
-        {"energy": "480 Wh", "days": "3 days", "volts": "12 V", "depth": "50 %", "cold": "1.19"},
-        _battery,
-        "Ah",
-        "480 × 3 = 1440 Wh; / 12 V = 120 Ah; / 0.5 = 240 Ah; × 1.19 = {answer} or more.",
-        hint="Watt-hours for all days, then divide by the volts, then by the share that may be used, then times the cold.",
-        rule="at least",
+        "Lettuce shall get {daily} of light from a lamp each day, on {area} of tray. The lamp gives {efficacy}. How many watt-hours is that a day? "
+        "(A mole is a million micromoles; 1 Wh = 3600 J.)",
+        {"daily": "14 mol/m²", "area": "0.6 m²", "efficacy": "2 µmol/J"},
+        _lamp,
+        "Wh",
+        "14 × 0.6 = 8.4 mol = 8 400 000 µmol; / 2 = 4 200 000 J; / 3600 = {answer}. That is more than two pumps of 20 W use.",
+        hint="How many micromoles does the tray need? Each joule brings two of them.",
+        tolerance=0.03,
         slips=(
-            Slip("That takes out the whole battery. Only half of it may be used.", lambda **given: Q(142.8, "Ah")),
-            Slip("That leaves out the cold.", lambda **given: Q(240, "Ah")),
-            Slip("That is for one day.", lambda **given: Q(95.2, "Ah")),
+            Slip("That leaves out the area: the tray is smaller than a square metre.", lambda daily, area, efficacy: Q(14e6 / 2 / 3600, "Wh")),
+            Slip("That multiplies by the micromoles of each joule. A better lamp needs less energy: divide.",
+                 lambda daily, area, efficacy: Q(8.4e6 * 2 / 3600, "Wh")),
         ),
     ),
     Question(
         "07-4",
-        "{panels} panels in series have Voc (volts with nothing connected) {voc} each at 25 °C, and gain 0.34 % for each degree below. What is "
-        "their voltage at the coldest dawn, {cold}?",
-        {"voc": "22.5 V", "panels": "2", "cold": "-20 °C", "slope": "-0.34 %/K"},
-        _cold_string,
-        "V",
-        "25 − (−20) = 45 degrees; 45 × 0.34 % = 15.3 %. 2 × 22.5 V × 1.153 = {answer}. A controller for 50 V would be destroyed.",
-        hint="How many degrees below 25 °C is it? Each gives 0.34 %.",
+        "A full battery of {capacity} and {volts} feeds a pump of {power} that runs day and night. Only {depth} of the charge may be taken out. "
+        "After how many hours without sun is that used up? (Warm battery, no losses.)",
+        {"capacity": "80 Ah", "volts": "12 V", "depth": "50 %", "power": "15 W"},
+        _hours,
+        "h",
+        "80 Ah × 12 V = 960 Wh; half of it is 480 Wh; 480 Wh / {power} = {answer}.",
+        hint="Ampere-hours times volts are watt-hours. How many of them may be used?",
         slips=(
-            Slip("That is the voltage at 25 °C. The cold raises it.", lambda **given: Q(45, "V")),
-            Slip("That takes the rise off. In the cold the voltage goes up.", lambda **given: Q(45 * 0.847, "V")),
-            Slip("That is one panel. In series the volts add up.", lambda **given: Q(22.5 * 1.153, "V")),
-            Slip("That counts 20 degrees. From 25 °C down to −20 °C it is 45.", lambda **given: Q(45 * 1.068, "V")),
+            Slip("That takes out the whole battery. Only half of it may be used.", lambda **given: Q(64, "h")),
+            Slip("That divides ampere-hours by watts. Turn them into watt-hours first: times the volts.", lambda **given: Q(80 / 15, "h")),
         ),
     ),
     Question(
@@ -142,16 +138,14 @@ QUESTIONS = (
     ),
     Question(
         "07-6",
-        'Find the mistake. A worksheet says: "A panel of {watts} gives 100 × 24 = 2400 Wh a day." In December the sun on it is {sun} and '
-        "{share} of the energy reaches the loads. How many watt-hours a day really?",
-        {"watts": "100 W", "sun": "1.2 kWh/m²", "share": "67 %"},
-        _reaches,
+        'Find the mistake. A worksheet says: "The battery has {capacity}, so it holds 90 Wh." It is a battery of {volts}. How many watt-hours does it '
+        "really hold, from full to empty?",
+        {"capacity": "90 Ah", "volts": "24 V"},
+        lambda capacity, volts: (capacity * volts).to("watt*hour"),
         "Wh",
-        "A panel gives its watts only in full sun, and that day holds 1.2 hours of it: 100 × 1.2 = 120 Wh; × 0.67 = {answer}.",
-        hint="1.2 kWh/m² is as much as 1.2 hours of full sun.",
-        slips=(
-            Slip("That leaves out the losses on the way to the loads.", lambda **given: Q(120, "Wh")),
-            Slip("That is the worksheet's own slip, less the losses: the sun does not stand full for 24 hours.", lambda **given: Q(1608, "Wh")),
-        ),
+        "Ampere-hours are not watt-hours. 90 Ah × 24 V = {answer}. (Of a lead-acid battery use only half.)",
+        hint="Watts are volts times amperes. What are volts times ampere-hours?",
+        slips=(Slip("That is half of it, what should be used. The question asks for all.", lambda **given: Q(1080, "Wh")),
+               Slip("That is the worksheet's own number: ampere-hours without the volts.", lambda **given: Q(90, "Wh"))),
     ),
 )
