@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..units import Q, Quantity, tracing
+from ..units import Q, Quantity, quantity, tracing
 from . import night as n
 from .results import tries
 
@@ -61,4 +61,4 @@ def stop_of(stops: n.Stops, months) -> np.ndarray:
 
 def three_ends(year: n.Night) -> dict[str, Quantity]:
     """Take all coefficients together: typical, cautious, favourable."""
-    return {name: Quantity(q.m[:3], q.units) for name, q in tries(year.ends).items()}
+    return {name: quantity(q.m[:3], q.units) for name, q in tries(year.ends).items()}

@@ -13,7 +13,7 @@ import numpy as np
 
 from ..science import fish, geometry, heat, oxygen
 from ..tables import Coefficient, coefficients
-from ..units import Q, Quantity, in_unit, show, tracing, unit
+from ..units import Q, Quantity, in_unit, quantity, show, tracing, unit
 from .climate import MONTH_NAMES, known, pressure
 from .model import Pond
 from .moments import moment
@@ -218,7 +218,7 @@ class Night:
         breath = fish.fish_oxygen(self.counts, masses, fish.respiration_rate(masses, t), c["activity"])
         protein = c["protein"] if self.typed_protein is None else self.typed_protein
         ammonia = nitrogen.tan_from_feed(self.feed(t, biomass, **c), protein)
-        turned = Quantity(ammonia.m * in_unit(c["pond_nitrification"], unit("-")), ammonia.units)
+        turned = quantity(ammonia.m * in_unit(c["pond_nitrification"], unit("-")), ammonia.units)
         nitrification = nitrogen.nitrification_oxygen(turned)
         return {"temperature": t, "water": water, "biomass": biomass, "fish": breath, "nitrification": nitrification, "muck": muck,
                 "share": c["water_share"], "volume": c["volume"]}
@@ -226,8 +226,8 @@ class Night:
     def _water(self, c: Mapping[str, Quantity]) -> tuple:
         t = self.temperature(**c)
         full, transfer = oxygen.oxygen_saturation(t, 0.0, self.pressure), oxygen.surface_transfer(c["night_wind"], t)
-        water = {"start": Quantity(full.m * in_unit(c["start_level"], unit("-")), full.units), "saturation": full,
-                 "transfer": Quantity(transfer.m * self.open_water, transfer.units),
+        water = {"start": quantity(full.m * in_unit(c["start_level"], unit("-")), full.units), "saturation": full,
+                 "transfer": quantity(transfer.m * self.open_water, transfer.units),
                  "depth": geometry.mean_depth(c["volume"], self.surface)}
         return t, water, oxygen.muck_demand(c["muck_20"], t)
 
@@ -260,7 +260,7 @@ class Night:
         muck = p["muck"].m * area / 24
         found = {"surface": surface, "fish": in_unit(p["fish"], hourly), "nitrification": in_unit(p["nitrification"], hourly), "muck": muck,
                  "afloat": muck * in_unit(p["share"], unit("-"))}
-        return {k: Quantity(rates[0], hourly) for k, rates in found.items()}
+        return {k: quantity(rates[0], hourly) for k, rates in found.items()}
 
 
 def night_of(pond: Pond, survey: Stage, *, grown: bool = False) -> Night | None:
