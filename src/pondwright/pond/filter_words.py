@@ -70,20 +70,23 @@ def grids(pond: Pond, numbers: Numbers, series: Series, temperature: Quantity | 
 
 
 def _year(series: Series, temperature: Quantity) -> Grid:
-    rows = []
+    rows, names, sized = [], tuple(LIMITS), "capacity" in series
+    least = np.argmin([series[name].m for name in names], axis=0) if sized else None
     for m in np.flatnonzero(series["tan_load"].m > 0):
-        capacity = series["capacity"][m] if "capacity" in series else None
-        binds = "–" if capacity is None else min(LIMITS, key=lambda name, m=m: series[name][m].m)
-        rows.append((MONTHS[m], temperature[m], series["design_tan"][m], series["tan_load"][m], capacity, binds))
+        converts = (series["capacity"][m], names[least[m]]) if sized else (None, "–")
+        rows.append((MONTHS[m], temperature[m], series["design_tan"][m], series["tan_load"][m], *converts))
     return Grid("The months of feeding, at the cautious end: ammonia (as N) from the feed, and what the filter converts",
                 ("Month", "Water", "Design TAN", "From feed", "Converts", "Limit"), ("", "degC", "mg/L", "g/d", "g/d", ""), tuple(rows))
 
 
 def _models(design: Number, temperature: Quantity, month: int) -> Grid:
-    tan = Q(np.array([design.low.m, design.typical.m]), "mg/L")
-    rates = {model: n.areal_removal(tan, temperature, method=model) for model in _MODELS}
-    rows = [(model, words, *rates[model], Q(n.MINIMUM_TAN[model], "mg/L")) for model, words in _MODELS.items()]
-    rows += [(method, words, n.guideline_removal(temperature, method), None, None) for method, words in _GUIDELINES.items()]
+    def rate(value) -> Quantity:
+        return Q(float(value), "g/m2/d")
+
+    tans, warmth = (design.low.m, design.typical.m), temperature.m  # plain numbers: to compare with, no number of the plan hangs on them
+    rows = [(model, words, *(rate(n.areal_removal.plain(tan, warmth, method=model)) for tan in tans), Q(n.MINIMUM_TAN[model], "mg/L"))
+            for model, words in _MODELS.items()]
+    rows += [(method, words, rate(n.guideline_removal.plain(warmth, method)), None, None) for method, words in _GUIDELINES.items()]
     return Grid(f"What 1 m² of media converts a day in {MONTH[month]}, by different sources, in clean water",
                 ("Source", "Measured on", "At cautious TAN", "At typical TAN", "Least TAN"), ("", "", "g/m2/d", "g/m2/d", "mg/L"),
                 tuple(rows))
@@ -207,8 +210,8 @@ def _nothing_will_do(stage: Stage) -> Finding | None:
     when = f"At pH {round_text(ph.value.m)}" + (", to which this water comes once it has aired," if aired else "")
     mend = "Bring the afternoon pH down first, by shade over the water and fewer algae, not by acid; or feed less. Then plan again."
     if aired:
-        mend = ("Feed little, and test ammonia and pH on bright afternoons: does the pH climb so high? Shade does not bring down what comes "
-                "from the water's own alkalinity; plants that take up ammonia help, and rain water in small parts.")
+        mend = ("Feed little, and test ammonia and pH on bright afternoons: does the pH climb so high? Shade does not bring down what "
+                "comes from the water's own alkalinity; plants that take up ammonia help, and rain water in small parts.")
     return Finding(
         "filter.no_media_will_do", urgency,
         f"{when} the water may hold only {design.text(digits=2)} of ammonia (as N) in {stage.facts['month']}; the bacteria need "

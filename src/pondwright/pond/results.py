@@ -281,7 +281,7 @@ def _independent(typical: float, single: list[float], target) -> tuple[Quantity,
     alone = np.maximum(np.reshape(single, (-1, 2)), 0.0) / typical
     with np.errstate(divide="ignore"):
         down, up = np.log(np.minimum(alone.min(axis=1), 1.0)), np.log(np.maximum(alone.max(axis=1), 1.0))
-    return tuple(Quantity(float(typical * np.exp(sign * np.linalg.norm(shift))), target) for sign, shift in ((-1, down), (1, up)))
+    return tuple(Quantity(float(typical * np.exp(sign * np.sqrt((shift**2).sum()))), target) for sign, shift in ((-1, down), (1, up)))
 
 
 def _widen(typical, cautious, favourable):
