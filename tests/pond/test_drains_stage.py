@@ -155,13 +155,14 @@ def test_a_drain_to_waste_below_the_running_level_empties_the_pond():
 
 def test_what_is_left_for_the_fish():
     found = stage(pond())
-    # by hand: the stadium's upright walls, 0.25 m of 1.01 m on the average, 10.84 m2; the greatest depth is 1.06 m
-    volume, deepest = planned(pond())["survey.volume"].value, 1.06
-    power = max(1.0, 10.84 * deepest * 1000 / volume.m_as("L"))
-    assert found["water_left"].value.m_as("L") == pytest.approx(volume.m_as("L") * (0.25 / deepest) ** power, rel=0.002)
-    gone = (volume - found["water_left"].value).m_as("L")
+    # by hand: 10.84 m2 of surface, 1.06 m at the deepest; V = V0 (h/H)^p with p = A H / V0, at the low end of the volume
+    volume, deepest = planned(pond())["survey.volume"].low.m_as("L"), 1.06
+    left = volume * (0.25 / deepest) ** (10.84 * deepest * 1000 / volume)
+    assert found["water_left"].value.m_as("L") == pytest.approx(left, rel=0.002) and found["water_left"].value == found["water_left"].low
     most = planned(pond())["plumbing.flow"].high.m_as("L/min")
-    assert found["time_to_empty"].value.m_as("h") == pytest.approx(gone / most / 60, rel=1e-6)
+    assert found["time_to_empty"].value.m_as("h") == pytest.approx((volume - left) / most / 60, rel=1e-3)
+    wanted = found["intake_wanted"].value.m_as("m")
+    assert (wanted / deepest) ** (10.84 * deepest * 1000 / volume) == pytest.approx(0.33, rel=0.002)
     assert findings(pond())["drains.pond_emptied"].urgency is Urgency.IMPROVE
     high = pond(plumbing={"intake": {"above_bottom": "0.5 m"}})
     assert "drains.pond_emptied" not in findings(high)

@@ -223,7 +223,7 @@ def _emptied(pond: Pond, stage: Stage, stages: Mapping[str, Stage]) -> Iterator[
     fish = "" if mass is None else f" for {show(mass, 'kg', digits=2)} of fish"
     hours = f"within {stage['time_to_empty'].text(digits=2)} " if "time_to_empty" in stage else ""
     other = f" A vessel that runs over does the same in {stage['time_to_overflow'].text(digits=2)}." if "time_to_overflow" in stage else ""
-    share = left.value / stages["survey"]["volume"].value
+    share = left.value / stages["survey"]["volume"].low
     yield Finding("drains.pond_emptied", Urgency.DANGER if crowded else Urgency.FIX if share < DREGS else Urgency.IMPROVE,
                   f"A split hose lets the pump draw the pond down to its intake {hours}and leave {left.text(digits=2)}{fish}, "
                   f"{depth.text(digits=2)} deep.{other}", f"Raise the intake to {wanted.text(digits=2)} above the bottom or higher: then "

@@ -1,6 +1,8 @@
 """Questions of lesson 06: pipes and pump."""
 from __future__ import annotations
 
+from ...science import emptying as e
+from ...science import outlets as o
 from ...science import pipes as p
 from ...science import pump as u
 from ...units import Q
@@ -11,16 +13,16 @@ def _whole(lift, pipe, fittings):
     return lift + pipe + fittings
 
 
-def _head_of(pressure):
-    return Q((pressure / p.pressure(Q(1, "m"))).m_as(""), "m")
+def _drawn_down(water, flow, stays):
+    return e.pumping_time(water - stays, flow)
+
+
+def _over_a_drain(bore, flow):
+    return (flow / o.orifice_flow(bore, Q(1, "cm"))).m_as("") ** 2 * Q(1, "cm")
 
 
 def _friction(length, bore, speed, f):
     return p.friction_head(speed, bore, length, f)
-
-
-def _fittings(speed, entrance, elbow, check, leaving):
-    return p.fittings_head(speed, entrance + 5 * elbow + check + leaving)
 
 
 def _crossing(a, b, gives_a, needs_a, gives_b, needs_b):
@@ -42,7 +44,8 @@ QUESTIONS = (
                Slip("That is what half the width would give: did you halve the radius once more?", lambda flow, bore: 4 * p.velocity(flow, bore))),
     ),
     Question(
-        "06-t2", "The same flow runs through a pipe with half the inside diameter. How many times as fast is the water? (a plain number, no unit)",
+        "06-t2", "The same flow runs through a pipe with half the inside diameter. How many times as fast is the water? (a plain number, "
+                 "no unit)",
         {"factor": "2"}, lambda factor: factor**2, "-",
         "Half the diameter leaves a quarter of the opening, and the same water must get through: 2 × 2 = {answer} times as fast.",
         hint="What happens to the area of a circle when its diameter is halved?",
@@ -50,7 +53,8 @@ QUESTIONS = (
                Slip("That is for a volume; the opening is an area.", lambda factor: factor**3)),
     ),
     Question(
-        "06-t3", "A pump lifts water {lift} to a filter. At this flow the pipe takes {pipe} of head and the fittings {fittings}. What head must the "
+        "06-t3", "A pump lifts water {lift} to a filter. At this flow the pipe takes {pipe} of head and the fittings {fittings}. What "
+                 "head must the "
         "pump give, in metres?",
         {"lift": "1.2 m", "pipe": "0.35 m", "fittings": "0.25 m"}, _whole, "m",
         "Everything adds up: {lift} + {pipe} + {fittings} = {answer}.",
@@ -60,16 +64,18 @@ QUESTIONS = (
                Slip("That leaves out the fittings.", lambda lift, pipe, fittings: lift + pipe)),
     ),
     Question(
-        "06-1", "A pump's label gives no height, only its highest pressure: {pressure}. To how many metres of head is that equal? "
-        "(Fresh water, 999 kg/m³, g = 9.81 m/s².)",
-        {"pressure": "4.5 psi"}, _head_of, "m",
-        "1 psi is 6895 Pa, so {pressure} is 31 030 Pa. Head = 31 030 / (999 × 9.81) = {answer}.",
-        hint="Turn psi into pascals (1 psi = 6895 Pa), then divide by density times g.",
-        slips=(Slip("Psi is a pressure, not metres. One psi lifts water about 0.70 m.", lambda pressure: Q(pressure.magnitude, "m")),
-               Slip("That is the head in feet. One foot is 0.3048 m.", lambda pressure: Q(_head_of(pressure).m_as("ft"), "m"))),
+        "06-1", "A hose splits beside the pond while nobody looks. The pond holds {water}, the pump brings {flow}, and its intake stands "
+                "so high that "
+        "{stays} stay. How many hours until the pump has drawn the pond down to its intake?",
+        {"water": "6000 L", "flow": "25 L/min", "stays": "1800 L"}, _drawn_down, "h",
+        "{water} − {stays} = 4200 L can be pumped away. 4200 L / {flow} = 168 minutes = {answer}.",
+        hint="How much water can leave before the intake sucks air? Divide that by the flow, and turn minutes into hours.",
+        slips=(Slip("That empties the pond to the last drop. The water below the intake stays.", lambda water, flow, stays: e.pumping_time(water, flow)),
+               Slip("That is the time for the water that stays.", lambda water, flow, stays: e.pumping_time(stays, flow))),
     ),
     Question(
-        "06-2", "Water runs at {speed} through {length} of pipe with an inside diameter of {bore}; the friction factor f is {f}. How much head does "
+        "06-2", "Water runs at {speed} through {length} of pipe with an inside diameter of {bore}; the friction factor f is {f}. How "
+                "much head does "
         "the pipe take, in metres? (h = f (L/D) v² / (2 g))",
         {"length": "12 m", "bore": "25 mm", "speed": "0.9 m/s", "f": "0.028"}, _friction, "m",
         "L/D = 12 / 0.025 = 480. v²/(2 g) = 0.81 / 19.61 = 0.0413 m. h = {f} × 480 × 0.0413 m = {answer}.",
@@ -80,23 +86,26 @@ QUESTIONS = (
                     lambda length, bore, speed, f: _friction(length, bore, speed, f) / speed.magnitude)),
     ),
     Question(
-        "06-3", "A line has an entrance (K = {entrance}), five elbows (K = {elbow} each), a check valve (K = {check}) and an exit (K = {leaving}). The "
-        "water runs at {speed}. How much head do the fittings take together, in metres? (h = K v² / (2 g))",
-        {"speed": "0.8 m/s", "entrance": "0.5", "elbow": "0.9", "check": "2.0", "leaving": "1.0"}, _fittings, "m",
-        "The K add up: 0.5 + 5 × 0.9 + 2.0 + 1.0 = 8.0. h = 8.0 × 0.64 / 19.61 = {answer}.",
-        hint="Add up all K first, each as often as the fitting occurs.",
-        slips=(Slip("That counts one elbow. There are five.",
-                    lambda speed, entrance, elbow, check, leaving: p.fittings_head(speed, entrance + elbow + check + leaving)),
-               Slip("That leaves out the exit: the speed of the water is lost there.",
-                    lambda speed, entrance, elbow, check, leaving: p.fittings_head(speed, entrance + 5 * elbow + check)),
-               Slip("Your number fits leaving out the 2 under the line.", lambda **given: 2 * _fittings(**given))),
+        "06-3", "A vessel has two drains in its wall, each a hole of {bore}. One is clogged, and {flow} come in. How high does the water "
+                "stand over the "
+        "middle of the other one, in cm? (Q = 0.61 A √(2 g h), so h = v² / (2 g) with v = Q / (0.61 A))",
+        {"bore": "26 mm", "flow": "20 L/min"}, _over_a_drain, "cm",
+        "The hole's opening is π × (1.3 cm)² = 5.31 cm². {flow} are 333 cm³/s, so v = 333 / (0.61 × 5.31) = 103 cm/s. h = 103² / (2 × "
+        "981) = {answer}.",
+        hint="All the water leaves through one hole. Work in cm and seconds: 1 L/min is 16.7 cm³/s, g is 981 cm/s².",
+        tolerance=0.03,
+        slips=(Slip("That is for both drains open. One is clogged.", lambda bore, flow: _over_a_drain(bore, flow / 2)),
+               Slip("Your number fits leaving out the 0.61: the jet shrinks behind the hole's edge.", lambda bore, flow: 0.61**2 * _over_a_drain(bore, flow)),
+               Slip("That would be for a hole with twice this width: the diameter stands where the radius belongs.",
+                    lambda bore, flow: _over_a_drain(2 * bore, flow))),
     ),
     Question(
-        "06-4", "At {a} a pump gives {gives_a} of head and the line needs {needs_a}. At {b} the pump gives {gives_b} and the line needs {needs_b}. What "
+        "06-4", "At {a} a pump gives {gives_a} of head and the line needs {needs_a}. At {b} the pump gives {gives_b} and the line needs "
+                "{needs_b}. What "
         "flow will there be, in L/min, if you join the points with straight lines?",
         {"a": "20 L/min", "b": "30 L/min", "gives_a": "1.8 m", "needs_a": "1.5 m", "gives_b": "0.6 m", "needs_b": "2.1 m"}, _crossing, "L/min",
-        "At {a} there are 0.3 m to spare, at {b} 1.5 m are missing. The lines cross 0.3 / (0.3 + 1.5) = one sixth of the way from {a} to {b}: "
-        "{answer}.",
+        "At {a} there are 0.3 m to spare, at {b} 1.5 m are missing. The lines cross 0.3 / (0.3 + 1.5) = one sixth of the way from {a} to "
+        "{b}: {answer}.",
         hint="Draw both pairs of points: the flow is where the two lines cross, since there the pump gives just what the line needs.",
         tolerance=0.03,
         slips=(Slip("Half-way is a guess; at 20 L/min hardly anything is to spare, so the crossing lies close to it.",
@@ -104,18 +113,21 @@ QUESTIONS = (
                Slip("There the pump gives far less than the line needs, so that much cannot flow.", lambda a, b, **heads: b)),
     ),
     Question(
-        "06-5", "A 20 W pump brings 22 L/min through a pipe of 25 mm. You want about 28 L/min, and the power comes from the sun. (a) Take a 35 W pump "
-        "on the same pipe: 28 L/min. (b) Take a pipe of 40 mm with the same pump: 28 L/min. (c) Take a pipe of 16 mm, since the water runs faster "
-        "in it. Which would you choose, a, b or c?",
+        "06-5", "A 20 W pump brings 22 L/min through a pipe of 25 mm. You want about 28 L/min, and the power comes from the sun. (a) "
+                "Take a 35 W pump "
+        "on the same pipe: 28 L/min. (b) Take a pipe of 40 mm with the same pump: 28 L/min. (c) Take a pipe of 16 mm, since the water "
+        "runs faster in it. Which would you choose, a, b or c?",
         {}, lambda: "b", "word",
-        "The wider pipe gives the same flow for the same 20 W: friction falls steeply with the width. The larger pump pays 15 W, day and night, for "
-        "pushing water through a tight pipe, and the panel and battery must grow with it. The narrow pipe makes the water faster but there is less of it.",
+        "The wider pipe gives the same flow for the same 20 W: friction falls steeply with the width. The larger pump pays 15 W, day and "
+        "night, for pushing water through a tight pipe, and the panel and battery must grow with it. The narrow pipe makes the water "
+        "faster but there is less of it.",
         choices={"a": "It works, but 15 W more, day and night, need a larger panel and battery. A wider pipe is bought once.",
                  "b": "The wider pipe gives the flow for the same power: friction falls steeply as pipes get wider.",
                  "c": "In a narrow pipe the water is faster, yet less of it gets through: friction eats the head."},
     ),
     Question(
-        "06-6", "Find the mistake. A worksheet says: \"The pump brings {flow} against {head} of head. That is 7.35 W in the water. Its efficiency is "
+        "06-6", "Find the mistake. A worksheet says: \"The pump brings {flow} against {head} of head. That is 7.35 W in the water. Its "
+                "efficiency is "
         "{share}, so it draws 7.35 W × 0.4 = 2.94 W.\" What does it really draw, in watts?",
         {"flow": "25 L/min", "head": "1.8 m", "share": "40 %"}, _drawn, "W",
         "Only {share} of the electricity reaches the water, so the pump must draw more than 7.35 W, not less: 7.35 / 0.4 = {answer}.",

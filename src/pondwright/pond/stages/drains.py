@@ -240,25 +240,32 @@ def _left(pond: Pond, so_far: Mapping[str, Stage], flow: Number | None, overflow
     survey = so_far.get("survey")
     if pond.plumbing is None or survey is None or "volume" not in survey:
         return []
-    volume, area, deepest = (survey[key] for key in ("volume", "surface_area", "max_depth"))
-    if volume.value.m <= 0 or deepest.value.m <= 0:
+    volume, area, deepest = survey["volume"], survey["surface_area"].typical, survey["max_depth"].value
+    if volume.low.m <= 0 or deepest.m <= 0:
         return []
-    pond_is = volume.value, area.typical, deepest.value
+    full, inflow = {"volume": End(as_coefficient(volume, "volume"), "low")}, {}
+    if flow is not None:
+        inflow = {"flow": End(as_coefficient(flow, "flow"), "high")}
     found = [number("intake_wanted", f"Height of the intake above the bottom that leaves {show(STAY, '%')} of the water", "m",
-                    lambda: e.depth_holding(*pond_is, STAY))]
-    intake, inflow = pond.plumbing.intake, {} if flow is None else {"flow": End(as_coefficient(flow, "flow"), "high")}
+                    lambda volume: e.depth_holding(volume, area, deepest, STAY), decides=True, **full)]
+    intake = pond.plumbing.intake
     if intake is not None and intake.above_bottom is not None:
-        depth = min(intake.above_bottom, deepest.value)
-        left = number("water_left", "Water left when the pump has drawn the pond down to its intake", "L",
-                      lambda: e.water_left(*pond_is, depth))
-        found += [left, given("depth_left", "Depth of that water at the deepest place", "m", depth)]
-        gone = max(volume.value - left.value, Q(0.0, "L"))
-        if flow is not None:
-            found.append(number("time_to_empty", "Time in which a split hose brings the pond down to the intake", "h",
-                                lambda flow: e.pumping_time(gone, flow), decides=True, **inflow))
+        depth = min(intake.above_bottom, deepest)
+
+        def left(volume: Quantity) -> Quantity:
+            return e.water_left(volume, area, deepest, depth)
+
+        def lasts(volume: Quantity, flow: Quantity) -> Quantity:
+            return e.pumping_time(max(volume - left(volume), Q(0.0, "L")), flow)
+
+        found += [number("water_left", "Water left when the pump has drawn the pond down to its intake", "L", left, decides=True, **full),
+                  given("depth_left", "Depth of that water at the deepest place", "m", depth)]
+        if inflow:
+            found.append(number("time_to_empty", "Time in which a split hose brings the pond down to the intake", "h", lasts, decides=True,
+                                **full, **inflow))
         if overflow is not None and overflow.value.m > 0:
             found.append(number("time_to_overflow", "Time in which a vessel that runs over does the same", "h",
-                                lambda: e.pumping_time(gone, overflow.value)))
+                                lambda volume: lasts(volume, overflow.value), decides=True, **full))
     if intake is not None and intake.area is not None and flow is not None:
         found.append(number("intake_speed", "Speed of the water towards the intake's screen", "cm/s",
                             lambda flow: e.approach_velocity(flow, intake.area), decides=True, **inflow))
