@@ -20,9 +20,8 @@ from .chromium import browsing, needed
 
 pytestmark = pytest.mark.browser
 needed()
-FIXTURES = sorted((Path(__file__).parents[1] / "fixtures").glob("*.toml"))
-PONDS = {"demo": demo_text(), **{p.stem: p.read_text(encoding="utf-8") for p in FIXTURES}}
-PAPERS = ("A4", "Letter")
+FIXTURES = Path(__file__).parents[1] / "fixtures"
+PRINTS = [("demo", "A4"), ("demo", "Letter"), ("courtyard", "A4"), ("courtyard", "Letter"), ("earth-pond", "Letter"), ("half-barrel", "A4")]
 # Puts tiny marks into the page, two of a number, that must come out on the same sheet: around a row of a table, around an item of a list,
 # at a heading and at the first line that follows it, at a finding's two ends.
 MARK = """() => {
@@ -49,7 +48,7 @@ def browser():
 
 @functools.cache
 def planned(name: str) -> tuple:
-    pond = parse_pond(PONDS[name])
+    pond = parse_pond(demo_text() if name == "demo" else (FIXTURES / f"{name}.toml").read_text(encoding="utf-8"))
     with showing_in(pond.pond.units):
         made = plan(pond)
         return made, findings(made)
@@ -63,7 +62,7 @@ def html(name: str) -> str:
         return printable(made, found, system)
 
 
-@pytest.fixture(scope="module", params=[(pond, paper) for pond in PONDS for paper in PAPERS], ids="-".join)
+@pytest.fixture(scope="module", params=PRINTS, ids="-".join)
 def printed(request, browser):
     """Print one pond on one paper; return its name and the text of each sheet."""
     name, paper = request.param
