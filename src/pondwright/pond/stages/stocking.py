@@ -115,17 +115,18 @@ def _tightest(pond: Pond, so_far: Mapping[str, Stage], dark: DarkMonths | None, 
         return []
     place, grown = dark.tightest, n.grown_lengths(pond) is not None
     month, until = dark.months[place], f"Time until only {show(n.LIMIT, 'mg/L')} of oxygen is left then"
-    found = [_three_ends("stop", f"The pump may stand still in {MONTH_NAMES[month]}", dark.stop[place]),
-             _three_ends("stop_hours_grown" if grown else "stop_hours", until + (", fish grown" if grown else ""), dark.hours[place])]
+    stop, hours = _three_ends("stop", f"The pump may stand still in {MONTH_NAMES[month]}", dark.stop[place]), []
     if grown and (dark.is_short or pond.fish.feed is not None):  # small fish use less: where the grown ones have enough, they have
-        now = n.year_of(pond, so_far["survey"])
-        found.append(_three_ends("stop_hours", until, hours_in(now, month)))
-    return [n.carry(x, limits["oxygen"]) for x in found]
+        hours.append(_three_ends("stop_hours", until, hours_in(n.year_of(pond, so_far["survey"]), month)))
+    hours.append(_three_ends("stop_hours_grown" if grown else "stop_hours", until + (", fish grown" if grown else ""), dark.hours[place]))
+    return [stop, *(n.carry(x, limits["oxygen"]) for x in hours)]
 
 
 def _three_ends(key: str, label: str, hours: np.ndarray) -> Number:
     typical, cautious, favourable = (Q(float(h), "h") for h in hours)
-    return Number(key, label, "h", cautious, typical, min(cautious, typical, favourable), max(cautious, typical, favourable), True)
+    low, high = min(cautious, typical, favourable), max(cautious, typical, favourable)
+    note = f"{show(n.MONTH, 'h')} stands for a month or more" if high >= n.MONTH else ""
+    return Number(key, label, "h", cautious, typical, low, high, True, note=note)
 
 
 def _ammonia(pond: Pond, so_far: Mapping[str, Stage], fish: _Fish) -> dict[str, Number]:
