@@ -270,7 +270,7 @@ _MODELS = {
 MINIMUM_TAN = {"ZhuChen1999": 0.07, "Kamstra1998": (0.1 / 0.55) ** 2, "MaloneBeecher2000": 0.0}  # mg/L at which each rate is zero
 
 
-@formula(ph=Arg("-", possible=(0, 14), calibrated=(5.0, 9.0)), method=("EPA1975", "Villaverde1997"), returns=_SHARE)
+@formula(ph=Arg("-", possible=(0, 14), calibrated=(5.0, 9.0), by="Villaverde1997"), method=("EPA1975", "Villaverde1997"), returns=_SHARE)
 def ph_factor(ph, method="Villaverde1997"):
     """Share of their rate that the bacteria keep in water of low pH.
 
@@ -301,7 +301,8 @@ def ph_factor(ph, method="Villaverde1997"):
 
 
 @formula(
-    tan=Arg("mg/L", possible=(0, 1000), calibrated=(0.1, None)), temperature=Arg("degC", possible=(-2, 60), calibrated=(15, 27.2)),
+    tan=Arg("mg/L", possible=(0, 1000), calibrated=(0.1, None), by="Malone2006"),
+    temperature=Arg("degC", possible=(-2, 60), calibrated=(15, 27.2)),
     theta=_THETA, organic=_SHARE, acid=_SHARE, method=(*_MODELS, "lowest", "highest"), returns=Arg("g/m2/d", possible=(0, None)),
 )
 def areal_removal(tan, temperature, theta=1.043, organic=1.0, acid=1.0, method="ZhuChen1999"):
@@ -344,8 +345,10 @@ def areal_removal(tan, temperature, theta=1.043, organic=1.0, acid=1.0, method="
     return organic * acid * (np.max(rates, axis=0) if method == "highest" else np.min(rates, axis=0))
 
 
-@formula(temperature=Arg("degC", possible=(-2, 60), calibrated=(5, 25)), method=("AquaDictionary", "WortmanWheaton1991"),
-         returns=Arg("g/m2/d", possible=(0, None)))
+@formula(
+    temperature=Arg("degC", possible=(-2, 60), calibrated=(5, 25), by="AquaDictionary"), method=("AquaDictionary", "WortmanWheaton1991"),
+    returns=Arg("g/m2/d", possible=(0, None)),
+)
 def guideline_removal(temperature, method="AquaDictionary"):
     """Areal removal as published without its ammonia concentration: to compare with, never to size a filter.
 
@@ -359,8 +362,8 @@ def guideline_removal(temperature, method="AquaDictionary"):
     Notes
     -----
     AquaDictionary: 0.3, 0.5, 0.7, 0.9, 1.0 g/m²/d at 5, 10, 15, 20, 25 °C, straight lines between. WortmanWheaton1991:
-    (140 + 8.5 T)/1000, a line fitted at 7 to 35 °C. The calibrated range is that of the table. Both were measured where ammonia was
-    plentiful; a clean pond has far less.
+    (140 + 8.5 T)/1000, a line fitted at 7 to 35 °C. Both were measured where ammonia was plentiful; a clean pond has far
+    less.
 
     References
     ----------
