@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from hypothesis import given as trying
+from hypothesis import settings
 from hypothesis import strategies as st
 
 from pondwright.pond.file import PondFileError, demo_pond, load_pond, parse_pond
@@ -13,6 +14,7 @@ from pondwright.pond.plan import plan
 from pondwright.pond.results import Stage, Urgency, by_key, gather, given, months
 from pondwright.pond.stages import vessel as stage_module
 from pondwright.pond.strata import built
+from pondwright.tables import load
 from pondwright.units import Q
 from tests.pond.test_plan import FIXTURES
 
@@ -280,6 +282,22 @@ def test_a_vessel_that_cannot_be_built(old, new, says):
 def test_water_below_a_level_never_exceeds_the_room(level):
     inside = built(parse_pond(text_of()).vessel)
     assert 0 <= inside.water_below(level / 100) <= inside.room(level / 100) + 1e-12
+
+
+LAYER = st.tuples(st.sampled_from(["gap", "mat", "media", "grid", "plenum"]), st.sampled_from(load("media").keys()), st.floats(0.01, 15))
+
+
+@settings(max_examples=60, deadline=None)
+@trying(st.lists(LAYER, min_size=1, max_size=5), st.integers(1, 10_000), st.floats(0.5, 100), st.floats(0.5, 300), st.floats(2.5, 74))
+def test_whatever_can_be_built_has_a_sound_stage(drawn, holes, hole, flow, height):
+    """Sand that a film would fill, a layer as thin as paper, one hole of half a millimetre: numbers stay finite and in order."""
+    listed = tuple((kind, media if kind in ("mat", "media") else None, thick) for kind, media, thick in drawn)
+    text = text_of(listed, DRAIN.replace('"7 cm"', f'"{height} cm"')).replace("holes = 30", f"holes = {holes}")
+    stage, found = run(text.replace('hole = "5 mm"', f'hole = "{hole} mm"'), flow=flow)
+    for number in stage.numbers.values():
+        assert np.all(np.isfinite([getattr(number, end).m for end in ("low", "typical", "value", "high")])), number.key
+        assert number.low <= number.typical <= number.high and number.low.m >= 0, number.key
+    assert all(f.what.endswith(".") and f.do.endswith(".") for f in found.values())
 
 
 def test_a_cone_holds_its_layers():

@@ -99,7 +99,9 @@ def test_films_on_walls():
 @hand_worked(v.film_water)
 def test_a_film():
     # 200 m2/m3 x 0.0003 m = 6 %
-    assert float(v.film_water(Q(200, "m2/m3"), Q(0.3, "mm")).m) == pytest.approx(0.06)
+    assert float(v.film_water(Q(200, "m2/m3"), Q(0.3, "mm"), 0.42).m) == pytest.approx(0.06)
+    # sand of 10 000 m2/m3: 0.6 mm would be six times the bed; the gaps are what there is
+    assert float(v.film_water(Q(10_000, "m2/m3"), Q(0.6, "mm"), 0.4).m) == pytest.approx(0.4)
 
 
 @pytest.mark.parametrize("row", load("media").rows, ids=lambda r: r["key"])

@@ -139,7 +139,7 @@ def pores(bed: Stopped, vessel: Built, void: float, held: Coefficient) -> Number
 
     def foot(**ends) -> Quantity:
         outside = t.air_oxygen(warmth, pressure(bed.pond))
-        diffusivity = t.pore_diffusivity(void - float(held.typical.m), void, warmth)
+        diffusivity = t.pore_diffusivity(max(void - float(held.typical.m), 0.01), void, warmth)
         uptake = Q(bed.resting(**ends).m * 0.024 / volume, "g/m3/d")  # mg/h in a day's grams
         return Q(100 * t.deepest_oxygen(outside, uptake, height, diffusivity).m / outside.m, "%")
 

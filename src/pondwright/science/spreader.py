@@ -9,7 +9,7 @@ _HOLE = Arg("mm", possible=(0.1, 200))
 _BORE = Arg("mm", possible=(1, 1000))
 _HOLES = Arg("-", possible=(1, 1e5))
 _CD = Arg("-", possible=(0.4, 1))
-_RATIO = Arg("-", possible=(1e-6, 1.55))
+_RATIO = Arg("-", possible=(1e-9, 1.55))
 _G = 9.80665  # m/s2
 
 

@@ -150,7 +150,7 @@ def pore_diffusivity(air, void, temperature=20.0, method="MillingtonQuirk1961"):
     return free * (air ** (10 / 3) / void**2 if method == "MillingtonQuirk1961" else 0.66 * air)
 
 
-@formula(outside=Arg("mg/L", possible=(0, 400)), uptake=Arg("g/m3/d", possible=(0, 1e6)), height=Arg("m", possible=(0, 10)),
+@formula(outside=Arg("mg/L", possible=(0, 400)), uptake=Arg("g/m3/d", possible=(0, None)), height=Arg("m", possible=(0, 10)),
          diffusivity=Arg("m2/d", possible=(1e-6, 100)), returns=Arg("mg/L", possible=(0, 400)))
 def deepest_oxygen(outside, uptake, height, diffusivity):
     """Oxygen in the air at the foot of a drained bed that is open only at its top.

@@ -1,6 +1,8 @@
 """The filter vessel: what it holds at each level, what its media keep of the water, how long the water stays, what its stand carries."""
 from __future__ import annotations
 
+import numpy as np
+
 from ..units import Arg, formula
 from .water_properties import kinematic_viscosity
 
@@ -146,8 +148,8 @@ def running_holdup(loading, surface, void, temperature=15.0, method="BilletSchul
     return (factor * kinematic_viscosity.plain(temperature) * 1e-6 * speed * surface**2 / _G) ** (1 / 3)
 
 
-@formula(surface=_SURFACE, thickness=Arg("mm", possible=(0, 10)), returns=_SHARE)
-def film_water(surface, thickness):
+@formula(surface=_SURFACE, thickness=Arg("mm", possible=(0, 10)), void=_VOID, returns=_SHARE)
+def film_water(surface, thickness, void):
     """Share of a bed that its film of bacteria takes up; nearly all of it is water.
 
     Parameters
@@ -156,10 +158,12 @@ def film_water(surface, thickness):
         Specific surface area of the bed.
     thickness
         Of the film.
+    void
+        Share of the bed that is open space.
 
     Notes
     -----
-    h = a s
+    h = a s, and never more than the void: a film as thick as that has clogged the bed.
 
     References
     ----------
@@ -168,10 +172,10 @@ def film_water(surface, thickness):
     Examples
     --------
     >>> from pondwright import Q, show
-    >>> show(film_water(Q(160, "m2/m3"), Q(0.2, "mm")), "-", digits=2)
+    >>> show(film_water(Q(160, "m2/m3"), Q(0.2, "mm"), 0.48), "-", digits=2)
     '0.032'
     """
-    return surface * thickness / 1000
+    return np.minimum(surface * thickness / 1000, void)
 
 
 @formula(volume=Arg("L", possible=(0, 1e9)), flow=Arg("L/min", possible=(1e-6, 1e6)), returns=Arg("min", possible=(0, None)))

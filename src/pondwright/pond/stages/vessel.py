@@ -178,8 +178,8 @@ def _kept(inside: Built, above: list[tuple[Stratum, float]]):
         water, thick = below, in_unit(film, _MM)
         for n, (x, part) in enumerate(above):  # the first layer goes through the formulas' doors, which leaves the trace
             clean = v.static_holdup(v.equivalent_diameter(Q(x.surface, "m2/m3"), x.void), x.void).m if n == 0 else _clean(x)
-            slime = v.film_water(Q(x.surface, "m2/m3"), film).m if n == 0 else v.film_water.plain(x.surface, thick)
-            water = water + part * (clean + slime)
+            slime = v.film_water(Q(x.surface, "m2/m3"), film, x.void).m if n == 0 else v.film_water.plain(x.surface, thick, x.void)
+            water = water + part * np.minimum(clean + slime, x.void)
         return Q(np.broadcast_to(water, np.shape(thick)), "m3")
 
     return kept
@@ -326,7 +326,8 @@ def _stop(pond: Pond, inside: Built, so_far: Mapping[str, Stage]) -> list[Number
     if inside.drowned is None:
         return found
     top, film = inside.media[0], coefficients()["film_thickness"]
-    ends = (Q(_clean(top) + v.film_water.plain(top.surface, float(film.at(end).m)), "-") for end in ("low", "typical", "high"))
+    slime = (v.film_water.plain(top.surface, float(film.at(end).m), top.void) for end in ("low", "typical", "high"))
+    ends = [Q(min(_clean(top) + share, top.void), "-") for share in slime]
     held = Coefficient("held", "water that the drained media hold", *ends, "-", (*film.sources, "SaezCarbonell1985"), True, "")
     moist = standing.drained(held)
     air = [] if bed is None else [standing.pores(bed, inside, top.void, held)]
