@@ -100,8 +100,7 @@ def year_of(pond: Pond, end: str = "low") -> Season:
     """
     weather = weather_of(pond)
     near = pond.place.weather is not None or places.known(pond).is_near
-    air = tuple(weather.by_month(weather.air).tolist())
-    supply, bright = supply_of(pond, end, air, near)
+    supply, bright = supply_of(pond, end, weather.monthly_air, near)
     return _run(weather, mount_of(pond), supply, bright, loads_of(pond))
 
 

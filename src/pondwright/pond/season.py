@@ -52,7 +52,7 @@ def sun_on_panel(weather: Weather, mount: Mount) -> np.ndarray:
     strike = irradiance.aoi(mount.tilt, mount.azimuth, zenith, bearing)
     through = iam.physical(strike) ** (2 if mount.glazing < 1 else 1)
     light = (np.nan_to_num(parts["poa_direct"]) * through + np.nan_to_num(parts["poa_diffuse"])) * mount.glazing
-    frozen = weather.by_month(weather.air) < 0
+    frozen = np.array(weather.monthly_air) < 0
     return np.where(zenith < 90, np.maximum(light, 0), 0.0) * np.where(frozen, 1 - mount.snow, 1.0)[MONTH_OF_HOUR]
 
 

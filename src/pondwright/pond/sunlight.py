@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
 
 import numpy as np
@@ -41,13 +42,16 @@ def latitude_of(place) -> Quantity:
 
 def best_tilt(climate: Climate, latitude: Quantity, azimuth: Quantity, months: list[int]) -> tuple[Quantity, Quantity]:
     """Return the tilt, in steps of 5 degrees, that gives a panel the most sun in the weakest of some months, and that sun."""
-    weakest = np.min([_over_tilts(climate, latitude, azimuth, month) for month in months], axis=0)
+    where = float(latitude.m_as("deg")), float(azimuth.m_as("deg"))
+    weakest = np.min([_over_tilts(climate, *where, month) for month in months], axis=0)
     best = int(weakest.argmax())
     return Q(TILTS[best], "deg"), Q(weakest[best], "kWh/m2/d")
 
 
-def _over_tilts(climate: Climate, latitude: Quantity, azimuth: Quantity, month: int) -> np.ndarray:
+@functools.lru_cache(maxsize=256)
+def _over_tilts(climate: Climate, north: float, facing: float, month: int) -> np.ndarray:
     """Return the sun on the panel in one month, in kWh/m2 a day, at each of TILTS."""
+    latitude, azimuth = Q(north, "deg"), Q(facing, "deg")
     same = np.full(TILTS.shape, 1.0)
     declination = Q(sun.declination(sun.MEAN_DAYS[month]).m_as("deg") * same, "deg")
     ratio = sun.beam_ratio(latitude, declination, Q(TILTS, "deg"), azimuth, _sky_share(climate)[month] * same)

@@ -50,6 +50,11 @@ class Weather:
         minutes = equation_of_time_spencer71(DAY_OF_YEAR) + 4 * (self.longitude - 15 * self.utc_offset)
         return (15 * (CLOCK - 0.5 + self.moment + minutes / 60 - 12) + 180) % 360 - 180
 
+    @functools.cached_property
+    def monthly_air(self) -> tuple[float, ...]:
+        """Return the mean air temperature of each month (degC)."""
+        return tuple(self.by_month(self.air).tolist())
+
     def by_month(self, values: np.ndarray, how=np.mean) -> np.ndarray:
         """Return one number a month, shape (12,)."""
         ends = np.cumsum(DAYS * 24)
@@ -260,4 +265,4 @@ def monthly_means(weather: Weather) -> Climate:
     base = nearest(Q(weather.latitude, "deg"), Q(weather.longitude, "deg"))
     flat, direct, sky = (Q(_monthly_kwh(a), "kWh/m2/d") for a in (weather.flat, weather.direct, weather.sky))
     return replace(base, key="", name=weather.name, latitude=Q(weather.latitude, "deg"), longitude=Q(weather.longitude, "deg"),
-                   ghi=flat, dni=direct, dhi=sky, air_temperature=Q(weather.by_month(weather.air), "degC"), distance_km=0.0)
+                   ghi=flat, dni=direct, dhi=sky, air_temperature=Q(np.array(weather.monthly_air), "degC"), distance_km=0.0)

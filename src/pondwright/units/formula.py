@@ -10,6 +10,7 @@ import re
 import textwrap
 import warnings
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 import pint
@@ -54,8 +55,7 @@ class Extrapolation:
         return f"{self.formula}: {self.parameter} = {self.given} lies outside {self.calibrated} ({', '.join(self.sources) or 'no source'})"
 
 
-@dataclass(frozen=True)
-class Use:
+class Use(NamedTuple):
     """One call of a formula, as a :func:`tracing` block saw it."""
 
     formula: str
