@@ -68,3 +68,43 @@ def test_plan_on_the_command_line(say, tmp_path):
         times.append(1000 * (time.perf_counter() - start))
     say(HEADING, f"pondwright plan, whole process: median {statistics.median(times):.0f} ms (goal 2000)")
     assert "Slipway basin" in done.stdout and len(done.stdout.splitlines()) > 40
+
+
+def test_a_year_of_hours(say):
+    """Sun, battery and pump hour by hour; and the sun alone, as when a slider tilts the panel."""
+    from dataclasses import replace
+
+    from pondwright import demo_pond
+    from pondwright.pond import offgrid, season
+
+    pond = demo_pond()
+    offgrid.year_of(pond)  # imports pvlib
+    weather, mount = offgrid.weather_of(pond), offgrid.mount_of(pond)
+    supply, bright = offgrid.supply_of(pond, "low", tuple(weather.by_month(weather.air).tolist()), True)
+    suns, years = [], []
+    for n in range(7):
+        start = time.perf_counter()
+        light = season.sun_on_panel(weather, replace(mount, tilt=40.0 + n))
+        middle = time.perf_counter()
+        pump, *_ = (watts * season.hours_of_day(hours, around) for watts, hours, around in offgrid.loads_of(pond))
+        found = season.season(weather, bright * light, supply, pump, 0 * pump)
+        suns.append(1000 * (middle - start))
+        years.append(1000 * (time.perf_counter() - start))
+        assert found.run_hours.shape == (12,)
+    say(HEADING, f"a year of hours: {statistics.median(years):.0f} ms (goal 150), of which the sun {statistics.median(suns):.0f} ms")
+
+
+def test_labs_of_the_supply(say):
+    """A move of a slider to the new picture and sentence, without the browser."""
+    from pondwright.labs import LoadsLab, PowerLab
+    from pondwright.pond.file import demo_pond
+
+    moves = ((PowerLab, "battery", "{} Ah", 100), (PowerLab, "tilt", "{} deg", 200), (LoadsLab, "first_hours", "{} h/d", 100))
+    for kind, name, text, goal in moves:
+        lab, times = kind(demo_pond()), []
+        for value in range(12, 22):
+            start = time.perf_counter()
+            lab.set(**{name: text.format(value)})
+            times.append(1000 * (time.perf_counter() - start))
+        say(HEADING, f"{kind.__name__}, {name}: median {statistics.median(times):.0f} ms (goal {goal})")
+        assert lab.words

@@ -150,3 +150,23 @@ def test_findings_name_the_month_the_gap_and_the_filter():
     assert gap.key == "season.gap" and "January" in gap.what and season["gap"].text() in gap.what
     assert stage.find(this, {}) == []
     assert read(SAND_POINT).latitude > 50
+
+
+def test_a_timer_s_own_rest_is_not_blamed_on_the_sun():
+    """A pump of 3 W for 14 h a day on 100 W of panel stands still for the 10 h of its timer, and not for want of sun."""
+    def says(this):
+        return next(f.what for f in stage.find(this, {"season": planned(this)}) if f.key == "season.gap")
+
+    resting = pond(hours=14, pump=3, tilt=60)
+    assert planned(resting).series["gap"].m == pytest.approx([10] * 12, abs=1)
+    assert "By its timer" in says(resting) and "10 h" in says(resting)
+    assert "for want of sun" in says(pond(hours=20, pump=30))
+
+
+def test_the_best_change_is_the_one_of_the_table():
+    this = demo_pond()
+    season = planned(this)
+    rows = next(grid for grid in season.grids if grid.title == stage.COMPARED).rows
+    best = min(rows[1:], key=lambda row: row[1].m)
+    (change,) = (f for f in stage.find(this, {"season": season}) if f.key == "season.change")
+    assert best[0] in change.what and f"{best[1].m:,.0f} h in the year instead of {rows[0][1].m:,.0f} h" in change.what

@@ -23,10 +23,10 @@ PAPER = {"facecolor": "white", "edgecolor": "none", "pad": 1}
 class SeasonPicture(Picture):
     """Left: hours of each day that the pump runs, and below them the charge left. Right: the longest stop that begins in each month."""
 
-    size = (7.6, 3.2)
+    size = (7.6, 2.9)
 
     def build(self) -> list:
-        left, right = self.figure.add_gridspec(1, 2, width_ratios=(2.1, 1), left=0.085, right=0.985, bottom=0.15, top=0.82, wspace=0.2)
+        left, right = self.figure.add_gridspec(1, 2, width_ratios=(2.1, 1), left=0.085, right=0.985, bottom=0.16, top=0.81, wspace=0.2)
         upper, lower = left.subgridspec(2, 1, height_ratios=(1.7, 1), hspace=0.3)
         self.run, self.bank, self.stop = (self.figure.add_subplot(place) for place in (upper, lower, right))
         self.days = self.run.add_patch(PathPatch(steps(_SHAPE), facecolor=PALE_BLUE, edgecolor=GREY, linewidth=0.4))

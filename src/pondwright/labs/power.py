@@ -76,12 +76,12 @@ class PowerLab(Lab):
             Slider("panel", "All panels together", "W", 10, 1500, 10, start_in(10, panel.power * panel.count, "W", 1500, 160)),
             Slider("tilt", "Tilt of the panel (0 lies flat)", "deg", 0, 90, 5, start_in(0, panel.tilt, "deg", 90, 60)),
             Slider("azimuth", "It faces (0 north, 180 south)", "deg", 0, 360, 5, start_in(0, panel.azimuth, "deg", 360, 180)),
-            Slider("shade", "Trees or walls before it reach up", "deg", 0, 60, 1, _tallest(panel)),
+            Slider("shade", "Shade before it, up to", "deg", 0, 60, 1, _tallest(panel)),
             Slider("battery", "Battery", "Ah", 10, 600, 5, start_in(10, battery.capacity, "Ah", 600, 150)),
             Slider("pump", "Pump", "W", 1, 150, 1, start_in(1, pump.power, "W", 150, 18)),
             Slider("hours", "The pump should run", "h/d", 1, 24, 0.5, start_in(1, pump.hours_per_day, "h/d", 24, 24)),
-            Slider("panel_price", "Your price of 100 W of panel", "-", 0, 5e4, 5, priced["panel"]),
-            Slider("battery_price", "Your price of 100 Ah of battery", "-", 0, 5e4, 5, priced["battery"]),
+            Slider("panel_price", "Price of 100 W of panel", "-", 0, 5e4, 5, priced["panel"]),
+            Slider("battery_price", "Price of 100 Ah of battery", "-", 0, 5e4, 5, priced["battery"]),
         )
 
     def compute(self, inputs: PowerInputs) -> Plan:

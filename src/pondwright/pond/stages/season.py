@@ -19,6 +19,7 @@ from ..season import Season
 from ..weather import WeatherError
 
 KEY, TITLE = "season", "Power through the year"
+COMPARED = "What else could be done, at the cautious end"
 ENDS = ("low", "typical", "high")
 _CASE = Coefficient("case", "losses, battery and a dull year together", Q(0.0, "-"), Q(1.0, "-"), Q(2.0, "-"), "-",
                     ("Judgement", "Practice", "PVWatts5"), True, "")
@@ -122,7 +123,7 @@ def _ledger(year: Season) -> Grid:
 
 def _compared(pond: Pond, found: tuple[Option, ...]) -> Grid:
     rows = tuple((o.words, Q(o.still, "h"), Q(o.gap, "h"), money(o.price, pond)) for o in found)
-    return Grid("What else could be done, at the cautious end", ("change", "without flow in the year", "longest gap", "price"),
+    return Grid(COMPARED, ("change", "without flow in the year", "longest gap", "price"),
                 ("", "h", "h", ""), rows)
 
 
@@ -154,10 +155,10 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     stage = stages.get(KEY)
     if stage is None or not stage.planned:
         return []
-    return [*_gap(stage, stages), *_best(pond)]
+    return [*_gap(pond, stage, stages), *_best(stage)]
 
 
-def _gap(stage: Stage, stages: Mapping[str, Stage]):
+def _gap(pond: Pond, stage: Stage, stages: Mapping[str, Stage]):
     gap, fed = stage["gap"], in_use(stages)
     if gap.value.m < 1:
         yield Finding("season.runs", Urgency.NOTE,
@@ -175,18 +176,25 @@ def _gap(stage: Stage, stages: Mapping[str, Stage]):
         return
     vessel = stages.get("vessel")
     if vessel is None or "safe_stop" not in vessel:  # else the vessel's own finding holds the gap against what its media bear
-        yield Finding("season.gap", Urgency.FIX,
-                      f"In {MONTH_NAMES[month]} the pump may stand still for {show(longest, 'h')} at one stretch in a dull year "
-                      f"({show(typical, 'h')} typically), for want of sun.",
+        rest = Q(24.0, "h/d") - pond.pump.hours_per_day
+        if longest.m <= rest.m_as("h/d") + 1:
+            says = f"By its timer the pump stands still for {show(longest, 'h')} at one stretch; want of sun adds nothing while fish are fed."
+        else:
+            says = (f"In {MONTH_NAMES[month]} the pump may stand still for {show(longest, 'h')} at one stretch in a dull year "
+                    f"({show(typical, 'h')} typically), for want of sun.")
+        yield Finding("season.gap", Urgency.FIX, says,
                       "See the table of changes, and plan the filter vessel to learn how long it may stop.", ("season.gap",))
 
 
-def _best(pond: Pond):
-    now, *others = options(pond)
-    best = min(others, key=lambda option: (option.still, option.price or 0))
-    if now.still >= WORTH_NAMING and best.still < WORTH_IT * now.still:
-        price = f" It costs {money(best.price, pond)}." if best.price else ""
+def _best(stage: Stage):
+    """Name the change that leaves the least time without flow, if it is worth it; of equals that with a price."""
+    found = [row for grid in stage.grids if grid.title == COMPARED for row in grid.rows]
+    if not found:
+        return
+    (_, now, *_), *others = found
+    words, still, _, price = min(others, key=lambda row: (round(float(row[1].m)), row[3] == "–"))
+    if now.m >= WORTH_NAMING and still.m < WORTH_IT * now.m:
         yield Finding("season.change", Urgency.IMPROVE,
-                      f"Of the changes compared, {best.words} leaves the least time without flow: {best.still:,.0f} h in the year instead "
-                      f"of {now.still:,.0f} h, at the cautious end.{price}",
+                      f"Of the changes compared, {words} leaves the least time without flow: {still.m:,.0f} h in the year instead "
+                      f"of {now.m:,.0f} h, at the cautious end.{'' if price == '–' else f' It costs {price}.'}",
                       "Compare them in the table, with your own prices.", ("season.unpowered",))
