@@ -1,32 +1,22 @@
 """What to buy or find: the parts that the pond file names, with the plan's numbers where the plan has them."""
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from ..pond.plan import Plan
 from ..tables import load
 from ..units import show
+from .cuts import Part, drain_parts, line_parts, vessel_parts
 from .words import plain
-
-ENDS = ("entrance", "entrance_projecting", "exit")  # losses at the ends of a line: nothing to buy
-
-
-@dataclass(frozen=True)
-class Part:
-    """One line of the parts list: what it is, what the pond file says of it, what the plan asks for."""
-
-    what: str
-    have: str = ""
-    want: str = ""
 
 
 def parts(plan: Plan, system: str) -> dict[str, list[Part]]:
     """List the parts of a plan by the stage whose cautions belong to them; a section that the pond file does not have adds none."""
     found = {
         "survey": [*_liner(plan, system)],
-        "plumbing": [*_pump(plan, system), *_line(plan, system)],
+        "plumbing": [*_pump(plan, system), *(line_parts(plan.pond.plumbing, system) if plan.pond.plumbing else ())],
         "power": [*_electrics(plan, system)],
         "filter": [*_filter(plan, system)],
+        "vessel": [*(vessel_parts(plan.pond.vessel, system) if plan.pond.vessel else ())],
+        "drains": [*(drain_parts(plan, system) if plan.pond.vessel and "drains" in plan.stages else ())],
     }
     return {stage: listed for stage, listed in found.items() if listed}
 
@@ -63,21 +53,6 @@ def _pump(plan, system):
     volts = f", {show(plan.pond.power.voltage, 'V', system)}" if plan.pond.power else ""
     best = f"up to {show(pump.curve[-1].flow, 'L/min', system)} and {show(pump.curve[0].head, 'm', system)} of head"
     yield Part("Pump", f"{show(pump.power, 'W', system)}{volts}, {best}")
-
-
-def _line(plan, system):
-    if (line := plan.pond.plumbing) is None:
-        return
-    if line.pipe is not None:
-        pipe = load("pipes")[line.pipe]
-        size = f"{pipe['series']} {pipe['size']}"
-    else:
-        size = f"pipe or hose, {show(line.inside_diameter, 'mm', system)} inside"
-    yield Part("Pipe", f"{show(line.length, 'm', system)} of {size}")
-    fittings = [f"{count} x {load('fittings')[key]['label'].replace(';', ',')}" for key, count in line.fittings.items()
-                if count and key not in ENDS]
-    if fittings:
-        yield Part("Fittings", plain("; ".join(fittings)))
 
 
 def _electrics(plan, system):
