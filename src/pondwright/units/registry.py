@@ -243,20 +243,20 @@ def _below(of, power, words) -> list:
 
 
 def in_unit(quantity, wanted):
-    """Return the number (or array) of a Quantity in a pint unit; `m_as` looks up the way between two units each time anew."""
+    """Return the number (or array) of a Quantity in a pint unit, without looking up the way between two units each time anew."""
     has, asked = quantity._units, wanted._units
     if has is asked or has == asked:
         return quantity._magnitude
     factor = _factor(has, asked)
-    return quantity.m_as(wanted) if factor is None else quantity._magnitude * factor
+    return _slow_m_as(quantity, wanted) if factor is None else quantity._magnitude * factor
 
 
 @functools.lru_cache(maxsize=4096)
 def _factor(has, asked) -> float | None:
     """Return what a number is multiplied by from one unit to another; None between temperatures, whose zeros differ."""
-    if Quantity(0.0, has).m_as(asked) != 0:
+    if _slow_m_as(Quantity(0.0, has), asked) != 0:
         return None
-    return float(Quantity(1.0, has).m_as(asked))
+    return float(_slow_m_as(Quantity(1.0, has), asked))
 
 
 def quantity(magnitude, of):
@@ -272,3 +272,19 @@ def Q(value, unit_text: str = "-"):
 
 
 _CLEAN = (float, int, np.ndarray, np.float64)
+
+
+# Our registry's own class: conversions and single values of an array by the short ways above. A plan asks for thousands of them.
+_slow_m_as, _pint_unit = Quantity.m_as, functools.cache(ureg.Unit)
+
+
+def _m_as(self, units):
+    wanted = _pint_unit(units) if isinstance(units, str) else units
+    return in_unit(self, wanted) if isinstance(wanted, ureg.Unit) else _slow_m_as(self, units)
+
+
+def _item(self, key):
+    return quantity(self._magnitude[key], self)
+
+
+Quantity.m_as, Quantity.__getitem__ = _m_as, _item
