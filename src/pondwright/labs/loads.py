@@ -10,7 +10,7 @@ from ..pond.plan import Plan, plan
 from ..pond.supply import Load
 from ..units import Q, Quantity, show
 from .base import Choice, Lab, Slider, start_in
-from .power import PRACTICE_PUMP, supply_of
+from .power import PRACTICE_PUMP, coldest_of, supply_of
 
 VOLTS = ("12 V", "24 V")
 NAMES = ("grow light", "phones and radio")  # of two loads for a pond whose file has none
@@ -51,11 +51,11 @@ class LoadsLab(Lab):
             load = supply.loads[n] if n < len(supply.loads) else None
             others += [
                 Slider(key, name[0].upper() + name[1:], "W", 0, 300, 1, start_in(0, load and load.power, "W", 300, watts)),
-                Slider(f"{key}_hours", "It is on for", "h/d", 0, 24, 0.5, start_in(0, load and load.hours_per_day, "h/d", 24, hours)),
+                Slider(f"{key}_hours", f"{name[0].upper()}{name[1:]}, on for", "h/d", 0, 24, 0.5, start_in(0, load and load.hours_per_day, "h/d", 24, hours)),
             ]
         return (
             Slider("pump", "Pump", "W", 1, 150, 1, start_in(1, pump.power, "W", 150, 18)),
-            Slider("pump_hours", "It runs for", "h/d", 0, 24, 0.5, start_in(0, pump.hours_per_day, "h/d", 24, 24)),
+            Slider("pump_hours", "The pump runs for", "h/d", 0, 24, 0.5, start_in(0, pump.hours_per_day, "h/d", 24, 24)),
             *others,
             Slider("battery", "Battery", "Ah", 10, 600, 5, start_in(10, supply.battery.capacity, "Ah", 600, 150)),
             Choice("voltage", "Volts of the battery", VOLTS if volts in VOLTS else (*VOLTS, volts), volts),
@@ -103,18 +103,10 @@ def pond_of(pond: Pond, inputs: LoadsInputs) -> Pond:
     given = ((inputs.first, inputs.first_hours), (inputs.second, inputs.second_hours))
     loads = [Load(name=name, power=power, hours_per_day=hours) for name, (power, hours) in zip(_names(pond), given, strict=True)
              if power.m > 0 and hours.m > 0]  # fmt: skip
-    battery = supply.battery.model_copy(update={"capacity": inputs.battery, "coldest": _coldest(pond, supply)})
+    battery = supply.battery.model_copy(update={"capacity": inputs.battery, "coldest": coldest_of(pond, supply)})
     update = {
         "voltage": Q(float(inputs.voltage.removesuffix(" V")), "V"), "loads": (*loads, *supply.loads[2:]), "battery": battery,
         "cable": supply.cable.model_copy(update={"length": inputs.cable, "size": None}),
     }  # fmt: skip
     pump = pump.model_copy(update={"power": inputs.pump, "hours_per_day": inputs.pump_hours})
     return pond.model_copy(update={"power": supply.model_copy(update=update), "pump": pump})
-
-
-def _coldest(pond: Pond, supply) -> Quantity:
-    """Return how cold the battery gets; a guess, as in the practice supply, where the file does not say."""
-    if supply.battery.coldest is not None:
-        return supply.battery.coldest
-    record = pond.place.record_cold if pond.place else None
-    return Q(5.0, "degC") if record is None else record
