@@ -51,6 +51,17 @@ def test_shade_and_a_badly_placed_panel_take_hours_away(lab, worse):
     assert hours(lab) < before
 
 
+def test_a_battery_kept_warm_holds_more_and_a_frozen_lithium_one_takes_no_charge(lab):
+    cold = lab.set(climate="edmonton", coldest="-25 degC").result["season"].series["pump_hours"].m
+    warm = lab.set(coldest="20 degC").result["season"].series["pump_hours"].m
+    assert (warm >= cold - 1e-9).all() and warm[0] > cold[0]
+    demo = demo_pond()
+    battery = demo.power.battery.model_copy(update={"kind": "lifepo4"})
+    lithium = PowerLab(demo.model_copy(update={"power": demo.power.model_copy(update={"battery": battery})}))
+    hours = [lithium.set(climate="edmonton", coldest=text).result["season"].series["pump_hours"].m[0] for text in ("-25 degC", "5 degC")]
+    assert hours[0] < 9 and hours[1] > 1.3 * hours[0]  # without a battery the pump runs only while the sun shines
+
+
 def test_what_was_changed_is_priced_and_a_dash_stands_where_no_price_is_known(lab):
     lab.set(panel="600 W", battery="165 Ah")
     assert "200 W more panel (–), 55 Ah more battery (–)" in lab.words

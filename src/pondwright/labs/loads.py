@@ -49,9 +49,10 @@ class LoadsLab(Lab):
         others = []
         for n, (key, name, (watts, hours)) in enumerate(zip(("first", "second"), _names(pond), STARTS, strict=True)):
             load = supply.loads[n] if n < len(supply.loads) else None
+            name, on = name[0].upper() + name[1:], start_in(0, load and load.hours_per_day, "h/d", 24, hours)
             others += [
-                Slider(key, name[0].upper() + name[1:], "W", 0, 300, 1, start_in(0, load and load.power, "W", 300, watts)),
-                Slider(f"{key}_hours", f"{name[0].upper()}{name[1:]}, on for", "h/d", 0, 24, 0.5, start_in(0, load and load.hours_per_day, "h/d", 24, hours)),
+                Slider(key, name, "W", 0, 300, 1, start_in(0, load and load.power, "W", 300, watts)),
+                Slider(f"{key}_hours", f"{name}, on for", "h/d", 0, 24, 0.5, on),
             ]
         return (
             Slider("pump", "Pump", "W", 1, 150, 1, start_in(1, pump.power, "W", 150, 18)),

@@ -46,6 +46,7 @@ class PowerInputs:
     azimuth: Quantity
     shade: Quantity
     battery: Quantity
+    coldest: Quantity
     pump: Quantity
     hours: Quantity
     panel_price: Quantity
@@ -78,6 +79,7 @@ class PowerLab(Lab):
             Slider("azimuth", "It faces (0 north, 180 south)", "deg", 0, 360, 5, start_in(0, panel.azimuth, "deg", 360, 180)),
             Slider("shade", "Shade before it, up to", "deg", 0, 60, 1, _tallest(panel)),
             Slider("battery", "Battery", "Ah", 10, 600, 5, start_in(10, battery.capacity, "Ah", 600, 150)),
+            Slider("coldest", "The battery stays above", "degC", -30, 25, 1, start_in(-30, coldest_of(pond, supply), "degC", 25, 5)),
             Slider("pump", "Pump", "W", 1, 150, 1, start_in(1, pump.power, "W", 150, 18)),
             Slider("hours", "The pump should run", "h/d", 1, 24, 0.5, start_in(1, pump.hours_per_day, "h/d", 24, 24)),
             Slider("panel_price", "Price of 100 W of panel", "-", 0, 5e4, 5, priced["panel"]),
@@ -153,6 +155,14 @@ def supply_of(pond: Pond) -> PowerSupply:
     return pond.power.model_copy(update=gaps)
 
 
+def coldest_of(pond: Pond, supply: PowerSupply) -> Quantity:
+    """Return how cold the battery gets: as its file says, else as cold as the air has ever been, else as in the practice supply."""
+    if supply.battery.coldest is not None:
+        return supply.battery.coldest
+    record = pond.place.record_cold if pond.place else None
+    return Q(5.0, "degC") if record is None else record
+
+
 def pond_of(pond: Pond, inputs: PowerInputs) -> Pond:
     """Put the sliders' supply into a pond; the panel's volts and everything else stay as they are."""
     supply, place = supply_of(pond), _place(pond, inputs.climate)
@@ -166,7 +176,7 @@ def pond_of(pond: Pond, inputs: PowerInputs) -> Pond:
     panel_price, battery_price = (price * size / 100 if price > 0 else None for price, size in zip(given, sizes, strict=True))
     update = {
         "panel": panel,
-        "battery": supply.battery.model_copy(update={"capacity": inputs.battery}),
+        "battery": supply.battery.model_copy(update={"capacity": inputs.battery, "coldest": inputs.coldest}),
         "prices": own.model_copy(update={"panel": panel_price, "battery": battery_price}),
     }
     pump = pond.pump or Pump.model_validate(PRACTICE_PUMP)

@@ -178,7 +178,7 @@ def _gap(pond: Pond, stage: Stage, stages: Mapping[str, Stage]):
     if vessel is None or "safe_stop" not in vessel:  # else the vessel's own finding holds the gap against what its media bear
         rest = Q(24.0, "h/d") - pond.pump.hours_per_day
         if longest.m <= rest.m_as("h/d") + 1:
-            says = f"By its timer the pump stands still for {show(longest, 'h')} at one stretch; want of sun adds nothing while fish are fed."
+            says = f"By its timer the pump stands still for {show(longest, 'h')} at one stretch; want of sun adds nothing to it."
         else:
             says = (f"In {MONTH_NAMES[month]} the pump may stand still for {show(longest, 'h')} at one stretch in a dull year "
                     f"({show(typical, 'h')} typically), for want of sun.")
