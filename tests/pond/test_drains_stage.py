@@ -139,7 +139,7 @@ def test_the_plain_answer_about_a_siphon():
     runs = pond(outlets=[], vessel={"siphon": {**SIPHON, "drop": "1.2 m", "length": "1.4 m"}})
     found = stage(runs)
     assert found.facts["siphon_does"] == "runs" and {"siphon_drain", "siphon_fill", "siphon_start"} <= set(found.numbers)
-    assert findings(runs)["drains.siphon"].urgency is Urgency.NOTE
+    assert findings(runs)["drains.siphon"].urgency is Urgency.NOTE and "rise" in found["level_running"].note
     assert found["level_blocked"].note  # the siphon is the only way out
 
 

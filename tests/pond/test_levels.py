@@ -142,13 +142,24 @@ def test_a_siphon_that_runs():
     assert facts["siphon_does"] == "runs" and "starts when the water stands at 40.7 cm" in facts["siphon"]
     siphon = Siphon.model_validate(BELL)
     # hysteresis: between mouth and trip the running siphon carries more than comes in, the resting one nothing
-    resting, running = lv.lip_of(siphon), [lv.siphon_carries(siphon, h) for h in np.linspace(5, 40, 9).tolist()]
+    resting, running = lv.siphon_way(siphon), [lv.siphon_carries(siphon, h) for h in np.linspace(5, 40, 9).tolist()]
     assert all(flow > 12 for flow in running) and running == sorted(running) and resting.flow(39.9) == 0
     assert curve["siphon"].m_as("L/min")[0] == pytest.approx(running[0]) and curve["siphon"].m_as("L/min")[-1] == pytest.approx(running[-1])
     # by hand: 0.57² pi/4 = 0.2552 m2; 35.7 cm hold 91.1 L, which 12 L/min fill in 7.6 min
     assert found["siphon_fill"].value.m_as("min") == pytest.approx(0.2552 * 357 / 12, rel=0.01)
     slowness = sum(1 / (flow - 12) for flow in running) / len(running)  # each slice of water takes its own time
     assert found["siphon_drain"].value.m_as("min") == pytest.approx(0.2552 * 357 * slowness, rel=0.03)
+
+
+def test_a_siphon_that_may_start_late_lets_the_water_rise_further():
+    siphon = Siphon.model_validate(BELL)
+    # by hand: h = 3/8 x 2 cm x 0.61/0.62 typically; at the cautious end twice the flow, so four times 3/8 x 2 cm x 0.60/0.50
+    trips = {end: lv.trip_level(siphon, end) for end in ("low", "typical")}
+    assert trips == {"low": pytest.approx(40 + 4 * 0.9), "typical": pytest.approx(40 + 0.7379, abs=1e-4)}
+    for end, trip in trips.items():
+        ways = (lv.siphon_way(siphon, end),)
+        assert lv.level_at(12, ways, RIM) == pytest.approx(trip, abs=1e-5) and ways[0].governs(trip + 0.01) == "siphon"
+        assert lv.level_at(1, ways, RIM) < trip and ways[0].governs(40.1) == "weir"
 
 
 @hand_worked(emptying.passing_time)

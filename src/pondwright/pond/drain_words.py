@@ -24,8 +24,11 @@ NEAR = 0.06  # how far a bore may lie from that of a pipe in the table of seals 
 NO_SUCTION = ("No drain is taken to be under suction: what enters is never more than its open mouth lets in at that height of water. A "
               "drain that falls outside and runs full would carry more, but only while no air gets in, and nobody can rely on that.")
 FREE_END = "The free ends of all drains hang in the air: a drain that ends under water starts from that water's level."
-NOT_COUNTED = "The siphon counts as a way out only as far as water dribbles over its crest, so the levels hold if it does not start."
+AT_ITS_TRIP = ("The siphon counts as a way out that runs full from the level on at which its mouth drowns; at worst it takes twice the "
+               "flow that drowns it.")
 ONE_CLOGS = "Of all ways out that one is taken to clog whose loss lifts the water most."
+SOUND_WALL = ("Between two holes, and between a hole and a corner, a rib or the bottom, a hole's width of sound wall stays. The sizes of "
+              "holes are common practice, from memory: measure the seal or the bulkhead fitting that you bought.")
 MONTHS = climate.MONTHS
 _CM = unit("cm")
 
@@ -42,8 +45,10 @@ def assumptions(pond: Pond, numbers: Mapping[str, Number]) -> tuple[Assumption, 
     if bare := [outlet.name for outlet in pond.vessel.outlets if outlet.length is None and outlet.kind != "hole"]:
         words = f"Nothing tells the length of the pipe outside: {', '.join(bare)}. It is taken to end at the wall."
         found.append(Assumption(words, ("Judgement",)))
+    if pond.vessel.outlets:
+        found.append(Assumption(SOUND_WALL, ("Judgement",)))
     if pond.vessel.siphon is not None:
-        found.append(Assumption(NOT_COUNTED, ("Judgement",)))
+        found.append(Assumption(AT_ITS_TRIP, ("SiphonPriming",), True))
     return tuple(found)
 
 
@@ -179,13 +184,13 @@ def _too_low(pond: Pond) -> Iterator[Finding]:
 
 def _cut_holes(pond: Pond) -> Iterator[Finding]:
     for outlet in pond.vessel.outlets if pond.vessel is not None else ():
-        low = in_unit(outlet.height, _CM) - in_unit(outlet.inside_diameter, _CM) / 2
+        seal = _seal(outlet.inside_diameter) if outlet.kind != "hole" else None
+        hole = outlet.inside_diameter if seal is None else seal["hole_most"]
+        low = in_unit(outlet.height, _CM) - in_unit(hole, _CM) / 2
         if outlet.kind not in ("floor", "elbow_up") and low < 0:
             yield Finding("drains.cut_floor", Urgency.FIX,
-                          f"{outlet.name} stands {show(outlet.height, 'cm')} above the bottom with a bore of "
-                          f"{show(outlet.inside_diameter, 'mm')}: its "
-                          "hole would cut into the bottom.", "Set it at least a hole's width above the bottom, or go through the floor.",
-                          ())
+                          f"{outlet.name} stands {show(outlet.height, 'cm')} above the bottom, and its hole is about {show(hole, 'mm')} "
+                          "wide: it would cut into the bottom.", "Set it a hole's width above the bottom, or go through the floor.", ())
             return
 
 

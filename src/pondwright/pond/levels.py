@@ -26,14 +26,17 @@ CEILING = 1000.0  # cm above the rim up to which a level is sought as if the wal
 LOSSES = {"stub": ("entrance_projecting", "exit"), "tee": ("tee_branch", "exit"), "elbow_up": ("entrance", "elbow_90", "exit"),
           "elbow_down": ("entrance", "elbow_90", "exit"), "floor": ("entrance", "exit"), "hole": ("exit",),
           "bell": ("entrance_projecting", "return_bend", "exit"), "loop": ("entrance_projecting", "return_bend", "exit")}
-SIPHON = "the siphon"  # as a way out while it does not run
+SIPHON = "the siphon"
 GOOD_FLOW = {"low": "high", "typical": "typical", "high": "low"}  # a drain that carries little has high losses
 WATER = {"low": COLD, "typical": MILD, "high": WARM}
 
 
 @dataclass(frozen=True)
 class Way:
-    """One way out. `sill` is the lowest level at which water leaves, `end` the height of the pipe's free end (None: no pipe)."""
+    """One way out. `sill` is the lowest level at which water leaves, `end` the height of the pipe's free end (None: no pipe).
+
+    A siphon has a `trip`, the level from which on it runs full; below it the water only dribbles over its crest.
+    """
 
     name: str
     upright: bool
@@ -48,12 +51,15 @@ class Way:
     viscosity: float
     share: float = 1.0
     screened: bool = False
+    trip: float = math.inf
 
     def flow(self, level: float) -> float:
         """Return what leaves at a level: the least of what mouth and pipe let through."""
         over = level - self.sill
         if over <= 0:
             return 0.0
+        if level >= self.trip:
+            return self._pipe(level, over)
         enters = self._enters(over)
         return enters if self.end is None or self._pipe_is_ample(enters, level, over) else min(enters, self._pipe(level, over))
 
@@ -62,6 +68,8 @@ class Way:
         over = level - self.sill
         if over <= 0:
             return "dry"
+        if level >= self.trip:
+            return "siphon"
         if self.end is not None and self._pipe(level, over) < self._enters(over):
             return "full pipe"
         drowns = s.drowning_head.plain(self.bore, self.cd_lip, self.cd) if self.upright else self.bore / 10
@@ -75,7 +83,7 @@ class Way:
     def _drive(self, level: float, over: float) -> float:
         """Return the head (cm) that drives the pipe running full, from the middle of the wet part where its mouth is half-drowned."""
         half = self.bore / 20
-        height = level if self.upright else self.sill + half + max(over / 2, over - half)
+        height = level if self.upright or self.trip < math.inf else self.sill + half + max(over / 2, over - half)
         return max(height - self.end, 0.0)
 
     def _pipe(self, level: float, over: float) -> float:
@@ -123,26 +131,28 @@ def way(outlet: Outlet, end: str = "typical") -> Way:
     return Way(outlet.name, upright, bore, sill, axis - drop if piped else None, length, *carrying(outlet.kind, end), share, screened)
 
 
-def lip_of(siphon: Siphon, end: str = "typical") -> Way:
-    """Return a siphon that does not run as a way out: water dribbles over its crest into the pipe."""
-    return Way(SIPHON, siphon.kind == "bell", float(siphon.inside_diameter.m_as(_MM)), float(siphon.crest.m_as(_CM)), None, 0.0,
-               *carrying(siphon.kind, end))
+def siphon_way(siphon: Siphon, end: str = "typical") -> Way:
+    """Return a siphon as a way out: below its trip water dribbles over its crest, from there on it runs full."""
+    crest, drop, length = float(siphon.crest.m_as(_CM)), float(siphon.drop.m_as(_CM)), float(siphon.length.m_as(_M))
+    bore = float(siphon.inside_diameter.m_as(_MM))
+    return Way(SIPHON, siphon.kind == "bell", bore, crest, crest - drop, length, *carrying(siphon.kind, end), trip=trip_level(siphon, end))
 
 
 def siphon_carries(siphon: Siphon, level: float, end: str = "typical") -> float:
     """Return what a running siphon carries at a level."""
-    head = level - float(siphon.crest.m_as(_CM)) + float(siphon.drop.m_as(_CM))
-    bore, length = float(siphon.inside_diameter.m_as(_MM)), float(siphon.length.m_as(_M))
-    return o.full_pipe_flow.plain(max(head, 0.0), bore, length, *carrying(siphon.kind, end)[2:])
+    return siphon_way(siphon, end)._pipe(level, 0.0)
 
 
 def trip_level(siphon: Siphon, end: str = "typical") -> float:
-    """Return the level at which a siphon's mouth drowns: over a bell's lip, or at the top of a loop's bore."""
-    bore, crest = float(siphon.inside_diameter.m_as(_MM)), float(siphon.crest.m_as(_CM))
-    if siphon.kind == "loop":
-        return crest + bore / 10
+    """Return the level from which on a siphon runs full: typically that at which its mouth drowns.
+
+    At the "low" end it takes more flow than that, as far as anyone knows: a drowned mouth's flow grows with the root of the height, a
+    lip's with its power 1.5.
+    """
+    bore, share = float(siphon.inside_diameter.m_as(_MM)), float(coefficients()["siphon_start"].at(GOOD_FLOW[end]).m)
     cd, cd_lip = carrying(siphon.kind, end)[:2]
-    return crest + s.drowning_head.plain(bore, cd_lip, cd)
+    drowns = bore / 10 if siphon.kind == "loop" else s.drowning_head.plain(bore, cd_lip, cd)
+    return float(siphon.crest.m_as(_CM)) + drowns * (share**2 if share > 1 else share ** (2 / 3))
 
 
 def starting_flow(siphon: Siphon) -> float:
@@ -155,8 +165,8 @@ def starting_flow(siphon: Siphon) -> float:
 
 
 def ways_of(vessel: Vessel, end: str = "typical") -> tuple[Way, ...]:
-    """Return every outlet of a vessel, and its siphon as long as that does not run."""
-    return (*(way(outlet, end) for outlet in vessel.outlets), *(() if vessel.siphon is None else (lip_of(vessel.siphon, end),)))
+    """Return every outlet of a vessel, and its siphon."""
+    return (*(way(outlet, end) for outlet in vessel.outlets), *(() if vessel.siphon is None else (siphon_way(vessel.siphon, end),)))
 
 
 def carried(ways: Iterable[Way], level: float) -> float:

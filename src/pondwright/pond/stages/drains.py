@@ -39,9 +39,8 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     numbers, facts, grids, series, missing = [], {}, [], {}, []
     if has_ways and flow is not None:
         case = _Case(pond, flow)
-        numbers += _levels(case)
         started, said, curve = siphoning(pond.vessel, flow)
-        numbers += started
+        numbers += [*_levels(case, said.get("siphon_does") == "runs"), *started]
         facts |= {"worst": case.worst, "overflow": _overflow(case), "would_stand": _would_stand(case)} | said
         grids += [_situations(case), _ways(case), *holes(pond)]
         series |= {**_curves(case), **curve}
@@ -130,12 +129,15 @@ class _Case:
                 o.full_pipe_flow(Q(max(self.rim - way.end, 0.0), "cm"), bore, Q(way.length, "m"), way.k, wall, water)
 
 
-def _levels(case: _Case) -> list[Number]:
+def _levels(case: _Case, by_turns: bool) -> list[Number]:
+    """Give the levels, the freeboard and what runs over; `by_turns` where a siphon lets the level fall and rise."""
     rim, ends = case.rim, case.ends
 
     def level(key: str, label: str, state: str) -> Number:
         found = number(key, label, "cm", case.levels(state), decides=True, stacked=True, **ends)
-        return replace(found, note="at the rim: the rest runs over") if case.at_worst(state) >= rim else found
+        if case.at_worst(state) >= rim:
+            return replace(found, note="at the rim: the rest runs over")
+        return replace(found, note="at its highest: the siphon lets it fall and rise") if by_turns and state == "open" else found
 
     running = level("level_running", "Level in the vessel while the pump runs", "open")
     free = number("freeboard", "Height from that level up to the rim", "cm", lambda **c: Q(rim, "cm") - case.levels("open")(**c),
