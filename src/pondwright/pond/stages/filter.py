@@ -135,7 +135,7 @@ def _sun_hours(so_far: Mapping[str, Stage]) -> Quantity | None:
 
 def _ph(read: float, aired: float) -> Coefficient:
     highest = Q(max(read, aired), "-")
-    return Coefficient("ph", "the pH of a warm afternoon", Q(read, "-"), Q(read, "-"), highest, "-", ("PlummerBusenberg1982",), False, "")
+    return Coefficient("ph", "how far the water airs", Q(read, "-"), Q(read, "-"), highest, "-", ("PlummerBusenberg1982",), False, "")
 
 
 def _aired(pond: Pond) -> float:
@@ -206,7 +206,7 @@ class _Chain:
         """
         rows = len(next(iter(c.values())))
         with tracing() as uses:
-            uses.extend(replace(u, extrapolations=()) for name in names for u in self.uses[name])
+            uses.extend(u._replace(extrapolations=()) for name in names for u in self.uses[name])
         return [self.parts[name][:rows] for name in names]
 
 
