@@ -170,3 +170,15 @@ def test_the_best_change_is_the_one_of_the_table():
     best = min(rows[1:], key=lambda row: row[1].m)
     (change,) = (f for f in stage.find(this, {"season": season}) if f.key == "season.change")
     assert best[0] in change.what and f"{best[1].m:,.0f} h in the year instead of {rows[0][1].m:,.0f} h" in change.what
+
+
+def test_the_mean_day_says_that_it_leaves_shade_out_and_keeps_quiet_where_the_year_has_stops():
+    from pondwright.pond.stages import power
+
+    free, shaded = pond(pump=2), pond(pump=2, more='horizon = [["90 deg", "45 deg"], ["270 deg", "45 deg"]]')
+    bright, said = ({"power": power.plan(this, {}), "season": planned(this)} for this in (free, shaded))
+    texts = [" ".join(a.text for a in stages["power"].assumptions) for stages in (bright, said)]
+    assert "neither shaded" in texts[0] and "leave out what stands before the panel" in texts[1] and "neither shaded" not in texts[1]
+    assert bright["season"]["unpowered"].value.m < 1 <= said["season"]["unpowered"].value.m
+    keys = [[f.key for f in power.find(this, stages)] for this, stages in ((free, bright), (shaded, said))]
+    assert "power.enough" in keys[0] and "power.enough" not in keys[1] and "power.short" not in keys[1]

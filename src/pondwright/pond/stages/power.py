@@ -125,11 +125,19 @@ def _sun(pond: Pond, so_far: Mapping[str, Stage], parts: Parts) -> _Sun | None:
             "result, is planned on.",
             ("CollaresPereira1979", "HourlySums"),
         ),
-        Assumption("The panel is neither shaded nor under snow: one shaded cell can stop a whole string.", ("Practice",)),
+        Assumption(
+            "These mean days leave out what stands before the panel (shade, glass, snow): the year hour by hour, in the next chapter, "
+            "counts it." if _covered(panel) else "The panel is neither shaded nor under snow: one shaded cell can stop a whole string.",
+            ("Practice",),
+        ),
     ]
     if not use.all():
         parts.assumptions.append(Assumption(f"The months in use are those in which the fish are fed: {parts.facts['months_in_use']}."))
     return sun
+
+
+def _covered(panel) -> bool:
+    return bool(panel.horizon) or panel.glazing is not None or panel.snow_loss is not None
 
 
 def _in_use(so_far: Mapping[str, Stage]) -> np.ndarray:

@@ -25,7 +25,14 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     if not stage.planned:
         return []
     checks = (_hours, _tilt, _direction, _battery, _frost, _voltage, _controller, _charging, _mismatch, _touch, _wet, _cable, _fuses)
-    return [found for check in checks for found in check(pond, stage)]
+    found = [one for check in checks for one in check(pond, stage)]
+    return [one for one in found if one.key != "power.enough" or not _stops(stages)]
+
+
+def _stops(stages: Mapping[str, Stage]) -> bool:
+    """Tell whether the year hour by hour lets the pump stand still: then the mean day's good news says nothing."""
+    season = stages.get("season")
+    return season is not None and season.planned and season["unpowered"].value.m_as("h") >= 1
 
 
 def _hours(pond: Pond, stage: Stage):
