@@ -29,6 +29,7 @@ AT_ITS_TRIP = ("The siphon counts as a way out that runs full from the level on 
 ONE_CLOGS = "Of all ways out that one is taken to clog whose loss lifts the water most."
 SOUND_WALL = ("Between two holes, and between a hole and a corner, a rib or the bottom, a hole's width of sound wall stays. The sizes of "
               "holes are common practice, from memory: measure the seal or the bulkhead fitting that you bought.")
+USED_BY = {"drain_hole": {"hole", "elbow_up", "floor"}, "drain_pipe": {"stub", "tee", "elbow_down"}, "drain_lip": {"elbow_up", "floor"}}
 MONTHS = climate.MONTHS
 _CM = unit("cm")
 
@@ -38,7 +39,10 @@ def assumptions(pond: Pond, numbers: Mapping[str, Number]) -> tuple[Assumption, 
     if "level_running" not in numbers:
         return ()
     found = [Assumption(NO_SUCTION, ("Judgement",)), Assumption(FREE_END, ("Judgement",)), Assumption(ONE_CLOGS, ("Judgement",))]
-    for name in ("drain_hole", "drain_pipe", "drain_lip"):
+    kinds = {outlet.kind for outlet in pond.vessel.outlets} | ({"elbow_up"} if pond.vessel.siphon is not None else set())
+    for name, needed in USED_BY.items():
+        if not kinds & needed:
+            continue
         c = coefficients()[name]
         words = f"{c.label[0].upper()}{c.label[1:]}: {c.typical.m:g} of the frictionless flow, range {c.low.m:g} to {c.high.m:g}."
         found.append(Assumption(words, c.sources, c.unverified))
