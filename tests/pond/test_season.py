@@ -72,6 +72,18 @@ def test_lithium_takes_no_charge_below_freezing():
     assert season(weather, light_of(weather), replace(frozen, temperature=(1.0,) * 12), PUMP, NOTHING).running[night].max() == 1
 
 
+def test_hot_panels_a_little_below_the_charging_voltage_still_charge_a_little():
+    """2 x 20.4 V, 2 x 24.3 V at 65 °C, -0.45 % a kelvin: Vmp 33.5 V, Voc 39.9 V. At 36 V (39.9 - 36)/(39.9 - 33.5) = 0.62 of it is left."""
+    weather = replace(seattle(), air=np.full(HOURS, 32.5))  # NOCT 46: 1000 W/m2 warm cells by 1000 x 26/800 = 32.5 K
+    light = np.full(HOURS, 1000.0)
+    whole = 400 * (1 - 0.0045 * 40) * 0.95 * 0.93 * 0.95  # watts, less heat, clean, wiring, conversion
+    for charging, left in ((30, 1.0), (36, (48.6 * 0.82 - 36) / (48.6 * 0.82 - 40.8 * 0.82)), (45, 0.0)):
+        got = energy_in(weather, light, replace(ONE, charging=charging, limit=100))
+        assert got == pytest.approx(whole * left, rel=1e-3)
+        switching = energy_in(weather, light, replace(ONE, charging=charging, limit=100, mppt=False))
+        assert switching == pytest.approx(9.8 * 24 * 0.95 * 0.93 * left, rel=1e-3)
+
+
 def test_the_controller_limits_the_current_and_a_low_panel_gives_nothing():
     weather, light = seattle(), light_of(seattle())
     assert energy_in(weather, light, replace(ONE, limit=1)).max() == pytest.approx(27.6)

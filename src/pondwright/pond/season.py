@@ -160,27 +160,24 @@ def energy_in(weather: Weather, light: np.ndarray, supply: Supply) -> np.ndarray
     """Return the energy that reaches battery and loads in each hour (Wh), before the battery's own loss, shape (8760,).
 
     An MPPT controller turns the panel's watts, less the heat of the cells; a switching one holds the panel at the battery's charging
-    voltage, so that only its amperes count, and falls away where warm cells no longer reach that voltage.
+    voltage, so that only its amperes count. Both fall away where warm cells no longer work at that voltage: what a panel gives between
+    Vmp and Voc falls in a straight line, which is a little less than it does.
     """
     power, voc, _, vmp, imp = supply.panel
     share = light / 1000 * supply.clean * supply.wiring
     cell = e.cell_temperature.plain(weather.air, np.minimum(light, 1500))
     if supply.mppt:
         watts = power * supply.series * supply.strings * share * np.maximum(1 + supply.power_per_kelvin * (cell - 25), 0)
-        watts = np.where(_reaches(supply, vmp, cell) > 0, watts, 0.0) * supply.conversion
+        watts = watts * _reaches(supply, vmp, voc, cell) * supply.conversion
         return np.minimum(watts, supply.limit * supply.charging)
-    amperes = imp * supply.strings * share * np.clip(_reaches(supply, vmp, cell, voc), 0, 1)
+    amperes = imp * supply.strings * share * _reaches(supply, vmp, voc, cell)
     return np.minimum(amperes, supply.limit) * supply.voltage
 
 
-def _reaches(supply: Supply, vmp: float, cell: np.ndarray, voc: float | None = None) -> np.ndarray:
-    """Tell how well warm cells reach the charging voltage: 1 up to Vmp, falling to 0 at Voc (or at once, without Voc)."""
-    warm = 1 + supply.power_per_kelvin * (cell - 25)
-    volts = vmp * supply.series * warm
-    if voc is None:
-        return (volts >= supply.charging).astype(float)
-    top = voc * supply.series * warm
-    return (top - supply.charging) / np.maximum(top - volts, 1e-6)
+def _reaches(supply: Supply, vmp: float, voc: float, cell: np.ndarray) -> np.ndarray:
+    """Tell how well cells of a temperature reach the charging voltage: 1 up to Vmp, falling to 0 at Voc."""
+    volts, top = (label * supply.series * (1 + supply.power_per_kelvin * (cell - 25)) for label in (vmp, voc))
+    return np.clip((top - supply.charging) / np.maximum(top - volts, 1e-6), 0, 1)
 
 
 def season(weather: Weather, light: np.ndarray, supply: Supply, pump: np.ndarray, others: np.ndarray) -> Season:
