@@ -225,7 +225,7 @@ def test_less_voltage_gives_less_water_for_far_less_power():
     with pytest.raises(ValueError, match="does not run on 12 V"):
         pond(pump={"rated_voltage": "48 V", "supply_voltage": "12 V"})
     with pytest.raises(ValueError, match="without rated_voltage"):
-        pond(pump={"supply_voltage": "12 V"})
+        pond(pump={"rated_voltage": None, "supply_voltage": "12 V"})
 
 
 def test_a_low_battery_may_not_lift_at_all():

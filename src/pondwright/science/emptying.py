@@ -95,7 +95,7 @@ def water_left(volume, area, max_depth, depth):
     Parameters
     ----------
     volume
-        Of the full pond.
+        Of the full pond; one number or an array.
     area
         Of its surface when full.
     max_depth
@@ -118,7 +118,7 @@ def water_left(volume, area, max_depth, depth):
     >>> show(water_left(Q(6000, "L"), Q(10, "m2"), Q(1.2, "m"), Q(0.3, "m")), "L")
     '375 L'
     """
-    return volume * (min(depth, max_depth) / max_depth) ** max(1.0, area * max_depth * 1000 / volume)
+    return volume * (min(depth, max_depth) / max_depth) ** np.maximum(1.0, area * max_depth * 1000 / volume)
 
 
 @formula(volume=_SOME_VOLUME, area=_SOME_AREA, max_depth=Arg("m", possible=(0.001, 20)), share=Arg("%", possible=(0, 100)), returns=_DEPTH)
@@ -128,7 +128,7 @@ def depth_holding(volume, area, max_depth, share):
     Parameters
     ----------
     volume
-        Of the full pond.
+        Of the full pond; one number or an array.
     area
         Of its surface when full.
     max_depth
@@ -150,7 +150,7 @@ def depth_holding(volume, area, max_depth, share):
     >>> show(depth_holding(Q(6000, "L"), Q(10, "m2"), Q(1.2, "m"), Q(25, "%")), "m")
     '0.6 m'
     """
-    return max_depth * (share / 100) ** (1 / max(1.0, area * max_depth * 1000 / volume))
+    return max_depth * (share / 100) ** (1 / np.maximum(1.0, area * max_depth * 1000 / volume))
 
 
 @formula(volume=_VOLUME, flow=_FLOWING, returns=Arg("h", possible=(0, 1e12)))

@@ -249,7 +249,7 @@ def _left(pond: Pond, so_far: Mapping[str, Stage], flow: Number | None, overflow
     if flow is not None:
         inflow = {"flow": End(as_coefficient(flow, "flow"), "high")}
     found = [number("intake_wanted", f"Height of the intake above the bottom that leaves {show(STAY, '%')} of the water", "m",
-                    lambda volume: e.depth_holding(volume, area, deepest, STAY), decides=True, **full)]
+                    lambda volume: e.depth_holding(volume, area, deepest, STAY), decides=True, stacked=True, **full)]
     intake = pond.plumbing.intake
     if intake is not None and intake.above_bottom is not None:
         depth = min(intake.above_bottom, deepest)
@@ -258,17 +258,18 @@ def _left(pond: Pond, so_far: Mapping[str, Stage], flow: Number | None, overflow
             return e.water_left(volume, area, deepest, depth)
 
         def lasts(volume: Quantity, flow: Quantity) -> Quantity:
-            return e.pumping_time(max(volume - left(volume), Q(0.0, "L")), flow)
+            return e.pumping_time(volume - left(volume), flow)
 
-        found += [number("water_left", "Water left when the pump has drawn the pond down to its intake", "L", left, decides=True, **full),
+        label = "Water left when the pump has drawn the pond down to its intake"
+        found += [number("water_left", label, "L", left, decides=True, stacked=True, **full),
                   given("depth_left", "Depth of that water at the deepest place", "m", depth)]
         if inflow:
             found.append(number("time_to_empty", "Time in which a split hose brings the pond down to the intake", "h", lasts, decides=True,
-                                **full, **inflow))
+                                stacked=True, **full, **inflow))
         if overflow is not None and overflow.value.m > 0:
             found.append(number("time_to_overflow", "Time in which a vessel that runs over does the same", "h",
-                                lambda volume: lasts(volume, overflow.value), decides=True, **full))
+                                lambda volume: lasts(volume, overflow.value), decides=True, stacked=True, **full))
     if intake is not None and intake.area is not None and flow is not None:
         found.append(number("intake_speed", "Speed of the water towards the intake's screen", "cm/s",
-                            lambda flow: e.approach_velocity(flow, intake.area), decides=True, **inflow))
+                            lambda flow: e.approach_velocity(flow, intake.area), decides=True, stacked=True, **inflow))
     return found
