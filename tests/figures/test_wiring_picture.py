@@ -80,7 +80,7 @@ def test_another_pond_replaces_the_first_drawing():
 
 
 def test_no_words_leave_the_sheet_or_lie_on_others():
-    picture, _ = written(with_loads(("boat shed lamp", 8), ("grow light", 60), ("phones", 5), ("fan", 4)))
+    picture, _ = written(with_loads(("the lamp over the door of the old boat shed, by night", 8), ("grow light", 60), ("phones", 5), ("fan", 4)))
     picture.png()
     boxes = [t.get_window_extent() for t in picture.sheet.texts if t.get_text()]
     width, height = (picture.figure.bbox.width, picture.figure.bbox.height)

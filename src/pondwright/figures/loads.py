@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from textwrap import shorten
+
 from ..pond.plan import Plan
 from ..pond.results import Stage
 from ..pond.stages.power import EMPTYING
@@ -48,7 +50,7 @@ class LoadsPicture(Picture):
         for n in range(MOST):
             name, energy, days = rows[n] if n < len(rows) else ("", Q(0.0, "Wh/d"), Q(0.0, "d"))
             self.bars[n].set_width(float(energy.m_as("Wh/d")))
-            self.names[n].set_text(f"{n + 1}. {name}" if name else "")
+            self.names[n].set_text(f"{n + 1}. {shorten(name, 50, placeholder='...')}" if name else "")
             self.sizes[n].set_text(show(energy, "Wh/d", system) if name else "")
             self.sizes[n].set_x(0.02 * top)
             self.bars[n].set_visible(bool(name))

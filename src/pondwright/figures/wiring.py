@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from dataclasses import dataclass
+from textwrap import shorten
 
 from ..pond.plan import Plan
 from ..pond.results import Stage
@@ -12,6 +13,7 @@ from ..units import show
 from .base import BLACK, GREY, Picture
 
 MOST_LOADS = 3  # as many as the sheet has room for; the others are named in words
+NAME = 23  # letters that a box holds
 TOP, ROW = 6.3, 1.4  # height of the first load, and from one load to the next
 FUSES = "A fuse for every cable"  # the title of the power stage's table
 _BUS, _END = 9.2, 12.3  # how far right the battery's plus pole and the loads stand
@@ -144,7 +146,8 @@ class _Sheet:
                 start += 1.1
             self.wire((start, y), (_END, y))
             self.write((start + _END) / 2, y - 0.4, line.cable.split(" of "), align="center")
-            self.box(_END, y, 2.7, 0.9, line.name.rsplit(", ", 1))
+            name, _, power = line.name.rpartition(", ")
+            self.box(_END, y, 2.7, 0.9, [shorten(name, NAME, placeholder="..."), power])
         if (more := len(self.lines) - MOST_LOADS) > 0:
             self.write(15.0, TOP - MOST_LOADS * ROW + 0.45, [f"and {more} more, each with a fuse"], align="right")
 
