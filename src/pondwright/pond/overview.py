@@ -60,7 +60,7 @@ def _filter(plan: Plan) -> Need | None:
 
 def _sun(plan: Plan) -> Need | None:
     pump = plan.pond.pump
-    return _need("sun for the pump", "07", pump and pump.hours_per_day, _value(plan, "power.pump_hours"), "h/d",
+    return _need("sun for the pump", "08", pump and pump.hours_per_day, _value(plan, "power.pump_hours"), "h/d",
                  "In the weakest month in use the sun carries the pump for {there}; {needed} are wanted.")  # fmt: skip
 
 

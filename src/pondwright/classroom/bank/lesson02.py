@@ -94,7 +94,7 @@ QUESTIONS = (
         "litres has room for more than twice as many.\" What is wrong? (a) The sum: three times 12 is not 36. (b) A length is no measure for a fish: mass grows "
         "with nearly the cube of it, and these koi grow to 60 cm. (c) Nothing, if the water is changed each week.",
         {}, lambda: "b", "word",
-        "At 60 cm each koi is five times as long and about 110 times as heavy (5 to the power of 2.92) as at 12 cm: three of them weigh nearly 9 kg. Koi "
+        "At 60 cm each koi is five times as long as at 12 cm, and about 110 times as heavy (5 to the power of 2.92). Three weigh nearly 9 kg. Koi "
         "also want several cubic metres and more than a metre of depth (common practice).",
         choices={"a": "The sum is right: 36 cm. The trouble is what is being added up.",
                  "b": "Five times as long is about 110 times as heavy. Room, oxygen and filter go by mass, and by the grown fish.",

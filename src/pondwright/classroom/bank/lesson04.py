@@ -103,8 +103,8 @@ QUESTIONS = (
     ),
     Question(
         "04-4",
-        "The media of a filter could convert {surface} of ammonia (as N). The pump brings {flow} of water with {tan} of ammonia, of which {per_pass} "
-        "is gone after one pass; the water may lose {usable} of oxygen, and each gram of N takes 4.57 g. The pump runs day and night. How much "
+        "The media of a filter could convert {surface} of ammonia (as N). The pump brings {flow} of water, day and night. In it are {tan} of ammonia, "
+        "and {per_pass} of that is gone after one pass. The water may lose {usable} of oxygen, and each gram of N takes 4.57 g of oxygen. How much "
         "ammonia does the filter convert in a day?",
         {"surface": "6 g/d", "flow": "15 L/min", "tan": "0.4 mg/L", "per_pass": "30 %", "usable": "3 mg/L"},
         _smallest,
@@ -127,8 +127,8 @@ QUESTIONS = (
     ),
     Question(
         "04-5",
-        "A filter is big enough only on paper: in June the pH reaches 9 in the afternoon, and the design TAN (the ammonia that the water may then "
-        "hold) is below what the bacteria need to live. What comes first? (a) A second container of media. (b) A stronger pump. (c) Shade and fewer algae, so that the pH comes down, "
+        "A filter is big enough only on paper. In June the pH reaches 9 in the afternoon. Then the design TAN (the ammonia that the water may hold) "
+        "is below what the bacteria need to live. What comes first? (a) A second container of media. (b) A stronger pump. (c) Shade and fewer algae, so that the pH comes down, "
         "and less feed meanwhile. (d) Acid from a bottle.",
         {},
         lambda: "c",

@@ -87,9 +87,9 @@ QUESTIONS = (
     ),
     Question(
         "05-1",
-        "A tank is {length} by {width} inside and {height} high. In it lie {thickness} of gravel: {void} of that is gaps, and a cubic metre of it weighs "
-        "{density} dry. What must the stand carry, without the tank itself, if the drain clogs and the tank fills to its rim, in kg? (Take 999 kg for "
-        "a cubic metre of water.)",
+        "A tank is {length} by {width} inside and {height} high. In it lie {thickness} of gravel: {void} of that is gaps, and it weighs {density} "
+        "dry. The drain clogs, and the tank fills to its rim. What must the stand carry then, without the tank itself, in kg? (Take 999 kg for a cubic "
+        "metre of water.)",
         {"length": "1.1 m", "width": "0.9 m", "height": "60 cm", "thickness": "35 cm", "void": "42 %", "density": "1550 kg/m³"},
         _full,
         "kg",

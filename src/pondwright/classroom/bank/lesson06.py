@@ -64,14 +64,14 @@ QUESTIONS = (
                Slip("That leaves out the fittings.", lambda lift, pipe, fittings: lift + pipe)),
     ),
     Question(
-        "06-1", "A hose splits beside the pond while nobody looks. The pond holds {water}, the pump brings {flow}, and its intake stands "
-                "so high that "
-        "{stays} stay. How many hours until the pump has drawn the pond down to its intake?",
-        {"water": "6000 L", "flow": "25 L/min", "stays": "1800 L"}, _drawn_down, "h",
-        "{water} − {stays} = 4200 L can be pumped away. 4200 L / {flow} = 168 minutes = {answer}.",
-        hint="How much water can leave before the intake sucks air? Divide that by the flow, and turn minutes into hours.",
+        "06-1", "A hose splits beside the pond while nobody looks. The pond holds {water}. The pump brings {flow}, and "
+        "its intake stands so high that {stays} stay. How many hours until the pump has drawn the pond down to its intake?",
+        {"water": "6000 L", "flow": "400 US gal/h", "stays": "1800 L"}, _drawn_down, "h",
+        "{water} − {stays} = 4200 L can be pumped away. 400 × 3.785 = 1514 L leave in an hour. 4200 / 1514 = {answer}.",
+        hint="How much water can leave before the intake sucks air? Turn the flow into litres an hour (one US gallon is 3.785 L), then divide.",
         slips=(Slip("That empties the pond to the last drop. The water below the intake stays.", lambda water, flow, stays: e.pumping_time(water, flow)),
-               Slip("That is the time for the water that stays.", lambda water, flow, stays: e.pumping_time(stays, flow))),
+               Slip("That is the time for the water that stays.", lambda water, flow, stays: e.pumping_time(stays, flow)),
+               Slip("That takes the gallons for litres. One US gallon is 3.785 L.", lambda water, flow, stays: Q(10.5, "h"))),
     ),
     Question(
         "06-2", "Water runs at {speed} through {length} of pipe with an inside diameter of {bore}; the friction factor f is {f}. How "

@@ -119,7 +119,7 @@ QUESTIONS = (
     Question(
         "09-5",
         "Alkalinity is 30 mg/L, pH 7.6, 22 °C, and total ammonia 1.2 mg/L, all from this afternoon. What first? (a) Enough bicarbonate at once "
-        "for 100 mg/L of alkalinity. (b) Feed less and change a quarter of the water, chlorine out; test again, and only then bicarbonate "
+        "for 100 mg/L of alkalinity. (b) Feed less, and change a quarter of the water (chlorine out). Test again; only then bicarbonate, "
         "in steps of at most 20 mg/L a day. (c) Hydrated lime, because it raises the alkalinity fastest.",
         {},
         lambda: "b",
@@ -141,7 +141,7 @@ QUESTIONS = (
         lambda chlorine: d.chloramine_nitrogen(chlorine, 4),
         "mg/L",
         "Chloramine is chlorine bound to ammonia; the ammonia stays: {chlorine} / 4 = {answer}. In warm water of pH 8.4 the pond may hold less "
-        "than 0.1 mg/L of total ammonia, so only a remover that binds ammonia will do, in the dose of its label.",
+        "than 0.1 mg/L of total ammonia. So only a remover that binds ammonia will do, in the dose of its label.",
         hint="Four parts of chlorine came with one part of ammonia.",
         slips=(
             Slip("That is what the worksheet says. Thiosulfate takes the chlorine and leaves the ammonia.", lambda chlorine: 0 * chlorine),
