@@ -35,6 +35,12 @@ def test_little_flow_binds(lab):
     assert "What limits it is the flow" in lab.words
 
 
+def test_two_different_numbers_read_differently(lab):
+    # 40 x 0.32 x 0.0976 = 1.249 g/d; 14.4 m3/d x 0.806 x 0.1 = 1.16 g/d: both 1.2 with two digits, and yet not enough
+    lab.set(feed="40 g/d", ph="7.6", temperature="20 degC", volume="200 L", flow="10 L/min")
+    assert "1.25 g/day of ammonia" in lab.words and "at least 1.16 g/day: not enough" in lab.words
+
+
 def test_dirt_on_the_media(lab):
     clean = lab.result["filter"]["surface_capacity"].typical
     lab.set(solids=False)

@@ -64,8 +64,10 @@ class FilterLab(Lab):
             return f"No feed, no ammonia: {show(self.inputs.feed, 'g/d', system)} brings nothing that a filter would have to convert."
         ammonia, capacity, feed = (stage[key] for key in ("tan_load", "capacity", "feed_allowed"))
         enough = capacity.value >= ammonia.value
-        words = (f"The feed brings up to {ammonia.text(system, 2)} of ammonia (as N); the filter converts at least "
-                 f"{capacity.text(system, 2)}: {'enough' if enough else 'not enough'}. What limits it is {stage.facts['binds']}. ")
+        written = [(ammonia.text(system, digits), capacity.text(system, digits)) for digits in (2, 3, 4)]
+        brings, converts = next((pair for pair in written if pair[0] != pair[1]), written[-1])  # "1.2 against 1.2: not enough" says nothing
+        words = (f"The feed brings up to {brings} of ammonia (as N); the filter converts at least "
+                 f"{converts}: {'enough' if enough else 'not enough'}. What limits it is {stage.facts['binds']}. ")
         if capacity.value.m <= 0:
             held = stage["design_tan"].text(system, 2)
             return words + (f"At this pH the water may hold only {held} of ammonia, and the bacteria starve: no media will do. Bring the "

@@ -11,6 +11,7 @@ from ..pond.overview import needs, nothing_yet, tightest
 from ..pond.plan import Plan, plan
 from ..units import Quantity, unit
 from .base import Lab, Slider, start_in
+from .stocking import mean_length
 
 
 @dataclass(frozen=True)
@@ -42,11 +43,10 @@ class OverviewLab(Lab):
     def controls(self, pond):
         groups = pond.fish.groups
         count = sum(g.count for g in groups)
-        length = sum((g.count * g.length for g in groups[1:]), groups[0].count * groups[0].length) / count
         most = pond.filter.container.m_as(unit("L"))
         return (
             Slider("fish", "Fish", "-", 1, max(60, count), 1, count),
-            Slider("length", "Length of each fish", "cm", 3, 60, 1, round(start_in(3, length, "cm", 60, 12))),
+            Slider("length", "Length of each fish", "cm", 3, 60, 0.5, min(mean_length(groups), 60)),
             Slider("media", "Media in the filter", "L", 1, most, 1, start_in(1, pond.filter.media_volume, "L", most, 50)),
             Slider("stop", "Longest stop of the pump", "h", 0.5, 48, 0.5, start_in(0.5, pond.pump.longest_stop, "h", 48, 10)),
         )
@@ -61,7 +61,7 @@ class OverviewLab(Lab):
             return nothing_yet(result)
         first = tightest(found)
         enough = first.share <= 1
-        tail = "That is enough, and the others have more to spare." if enough else f"That is too little: lesson {first.lesson} says why."
+        tail = "That is enough, and the others have more to spare." if enough else f"That will not do: lesson {first.lesson} says why."
         return f"Tightest is {first.name}. {first.sentence(system)} {tail}"
 
 

@@ -53,7 +53,7 @@ class StockingLab(Lab):
         return (
             Choice("species", "Kind of fish", _SPECIES, species),
             Slider("count", "Number of fish", "-", 1, 100, 1, min(max(sum(g.count for g in groups), 1), 100) if groups else 10),
-            Slider("length", "Length of each fish now", "cm", 4, 80, 0.5, _mean_length(groups)),
+            Slider("length", "Length of each fish now", "cm", 4, 80, 0.5, mean_length(groups)),
             Slider("grown", "Length when grown", "cm", 10, 80, 1, start_in(10, max(adults, default=None), "cm", 80, 20)),
             Slider("volume", "Water in the pond", "L", 300, 60000, 100, start_in(300, survey["volume"].typical, "L", 60000, 5000)),
             Slider("depth", "Mean depth", "m", 0.3, 2.5, 0.01, start_in(0.3, survey["mean_depth"].typical, "m", 2.5, 0.8)),
@@ -94,7 +94,7 @@ def _so(fish: Stage, stocking: Stage, inputs: StockingInputs) -> str:
     return "enough room even when they are grown" if known else "what the ammonia allows is not known yet"
 
 
-def _mean_length(groups) -> float:
+def mean_length(groups) -> float:
     """Return the length of a fish of mean volume, so that the count on the slider weighs about what the groups do."""
     if not groups:
         return 12.0

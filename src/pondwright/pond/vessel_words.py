@@ -152,7 +152,7 @@ def _stop(pond: Pond, stages: Mapping[str, Stage]) -> Finding | None:
     least = safe.low if safe.likely is None else safe.likely[0]
     typical = show(safe.typical, "h", digits=2)
     sure = (
-        f"Typically they live for {typical}, less than that."
+        f"Typically they live for {typical}, which is still less."
         if longest > safe.typical
         else f"Typically they live for {typical}; if the errors are independent of each other, for {show(least, 'h', digits=2)} or more."
     )
