@@ -80,7 +80,8 @@ def test_another_pond_replaces_the_first_drawing():
 
 
 def test_no_words_leave_the_sheet_or_lie_on_others():
-    picture, _ = written(with_loads(("the lamp over the door of the old boat shed, by night", 8), ("grow light", 60), ("phones", 5), ("fan", 4)))
+    long = "the lamp over the door of the old boat shed, by night"
+    picture, _ = written(with_loads((long, 8), ("grow light", 60), ("phones", 5), ("fan", 4)))
     picture.png()
     boxes = [t.get_window_extent() for t in picture.sheet.texts if t.get_text()]
     width, height = (picture.figure.bbox.width, picture.figure.bbox.height)
