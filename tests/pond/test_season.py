@@ -168,3 +168,20 @@ def test_run_hours_from_monthly_means_and_from_the_hours(name, panel, capacity):
     supply = replace(ONE, panel=label, series=1, voltage=12, charging=13.8, capacity=capacity, limit=30)
     real, ours = (season(w, light_of(w, 50.0), supply, PUMP, NOTHING).run_hours for w in (hours, made))
     assert np.abs(ours - real).max() / 24 < 0.10
+
+
+def test_only_the_pump_s_own_hours_count_as_flow():
+    """A pump on a timer for 17 hours, and a lamp in its rest: of plenty of sun and battery the pump gets 17 h, and no hour more."""
+    weather, pump, lamp = seattle(), 10 * hours_of_day(17, 12), 5 * hours_of_day(5, 1)
+    done = season(weather, np.full(HOURS, 800.0), ONE, pump, lamp)
+    assert done.run_hours == pytest.approx(17)
+    assert done.running.sum() == pytest.approx(365 * 17) and done.unpowered == pytest.approx(0)
+    assert done.longest_gap[0] == pytest.approx(7, abs=1)  # its own rest; hours of which it runs half are not still
+
+
+def test_a_stop_through_new_year_counts_in_both_months():
+    weather, light = seattle(), np.full(HOURS, 800.0)
+    light[8700:], light[:100] = 0.0, 0.0
+    tiny = replace(ONE, capacity=0.01)
+    gaps = season(weather, light, tiny, PUMP, NOTHING).gaps
+    assert gaps[0] == gaps[11] == pytest.approx(160, abs=2) and gaps[1:11] == pytest.approx(0)

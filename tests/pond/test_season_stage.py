@@ -8,8 +8,10 @@ import pytest
 from pondwright.pond.file import demo_pond, parse_pond
 from pondwright.pond.offgrid import supply_of, year_of
 from pondwright.pond.options import options
+from pondwright.pond.results import Stage
 from pondwright.pond.stages import season as stage
 from pondwright.pond.supply import Prices
+from pondwright.units import Q
 from tests.weather_files import GREENSBORO, SAND_POINT, as_epw, read
 
 TOML = """
@@ -182,3 +184,37 @@ def test_the_mean_day_says_that_it_leaves_shade_out_and_keeps_quiet_where_the_ye
     assert bright["season"]["unpowered"].value.m < 1 <= said["season"]["unpowered"].value.m
     keys = [[f.key for f in power.find(this, stages)] for this, stages in ((free, bright), (shaded, said))]
     assert "power.enough" in keys[0] and "power.enough" not in keys[1] and "power.short" not in keys[1]
+
+
+FROSTY = '[power.battery]\nkind = "lifepo4"\ncapacity = "80 Ah"\ncoldest = "-9 degC"'
+
+
+def test_a_battery_too_cold_to_be_charged_is_named_and_keeping_it_warm_is_an_option():
+    this = pond('climate = "rochester-mn"', battery=FROSTY)
+    found = planned(this)
+    assert found.facts["frozen"] == "Jan, Feb, Dec"  # means of -12.6, -7.7 and -7.6 degC in the table; March has 0.3, November 0.0
+    assert any("takes no charge" in a.text and "Jan, Feb, Dec" in a.text for a in found.assumptions)
+    changes = {o.words: o for o in options(this)}
+    assert changes["the battery kept above freezing"].still < 0.8 * changes["as planned"].still
+    mild = pond('climate = "rochester-mn"', battery=FROSTY.replace("-9", "1"))
+    assert planned(mild).facts["frozen"] == "none" and "the battery kept above freezing" not in {o.words for o in options(mild)}
+    fish = Stage("fish", "Fish", series={"feed": Q(np.where(np.isin(np.arange(12), (0, 1, 2, 3, 11)), 0.0, 1.0), "g/d")})
+    resting = pond('climate = "rochester-mn"', battery=FROSTY, hours=16, pump=3)
+    said = {f.key: f for f in stage.find(resting, {"season": planned(resting), "fish": fish})}
+    assert "too cold to be charged" in said["season.winter_only"].what  # and the timer's rest of 8 h does not hide it
+    assert "By its timer" in said["season.gap"].what
+
+
+def test_other_loads_are_no_flow():
+    """A lamp that burns while the pump rests is no hour with flow: the rest of 12 h a day stays."""
+    lamp = '[[power.loads]]\nname = "lamp"\npower = "2 W"\nhours_per_day = "8 h/d"\naround = "0 h"\n'
+    assert options(pond(hours=12, pump=3, battery=BATTERY + "\n" + lamp))[0].still >= 365 * 12
+
+
+def test_the_year_runs_the_pump_at_the_voltage_that_it_gets():
+    from pondwright.pond.offgrid import loads_of
+
+    slow = parse_pond(TOML.format(place='climate = "boise"', tilt=60, azimuth=180, more="", battery=BATTERY, pump=10, hours=24).replace(
+        "[pump]", '[pump]\nrated_voltage = "12 V"\nsupply_voltage = "10.8 V"'))
+    assert loads_of(slow)[0][0] == pytest.approx(10 * 0.9**3)
+    assert planned(slow)["unpowered"].value < planned(pond())["unpowered"].value

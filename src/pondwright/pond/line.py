@@ -7,7 +7,7 @@ from typing import Annotated
 
 from pydantic import Field, model_validator
 
-from ..units import Q, QuantityError, show
+from ..units import Q, Quantity, QuantityError, show
 from .fields import Hours, Length, Power, Section, measure
 
 LABEL_POINTS = 9  # of the parabola through the two numbers of a label
@@ -70,6 +70,13 @@ class Pump(Section):
     def speed(self) -> float:
         """Return the pump's speed over that of its label, about its voltage over that of its label; 1 where nothing is said."""
         return 1.0 if self.supply_voltage is None else self.supply_voltage.m_as("V") / self.rated_voltage.m_as("V")
+
+    @property
+    def drawn(self) -> Quantity:
+        """Return the power that the pump draws at the voltage that it gets: that of its label where nothing else is said."""
+        from ..science.pump import affinity_power
+
+        return self.power if self.speed == 1 else Q(affinity_power.plain(self.power.m_as("W"), self.speed), "W")
 
 
 def _parabola(max_flow, max_head) -> tuple[CurvePoint, ...]:

@@ -14,7 +14,7 @@ import numpy as np
 from ..science import fish, geometry, heat, oxygen
 from ..tables import Coefficient, coefficients
 from ..units import Q, Quantity, in_unit, quantity, show, tracing, unit
-from .climate import MONTH_NAMES, known, pressure
+from .climate import MONTH_NAMES, MONTHS, known, pressure
 from .model import Pond
 from .moments import moment
 from .results import End, Number, Stage
@@ -37,6 +37,7 @@ class Stops:
     cautious: np.ndarray
     typical: np.ndarray
     expected: Quantity | None  # in any month: the longest stop in the pond file, or the daily rest
+    frozen: frozenset[int] = frozenset()  # months in which the battery is too cold to be charged
 
     def of(self, month: int) -> Quantity:
         return Q(float(self.cautious[month]), "h")
@@ -56,7 +57,7 @@ def supply(stages: Mapping[str, Stage]) -> Stage | None:
 def stops(pond: Pond, supply: Stage | None) -> Stops | None:
     """Return the stops to expect in each month: the longest in the pond file, or the one that the sun makes where that is longer.
 
-    The stage season knows the longest gap that begins in each month; the stage power only for how many hours a mean day carries the pump,
+    The stage season knows the longest gap that touches each month; the stage power only for how many hours a mean day carries the pump,
     and then it stands still for the rest of the day, at one stretch. None where no stop is known.
     """
     if pond.pump is None:
@@ -67,7 +68,12 @@ def stops(pond: Pond, supply: Stage | None) -> Stops | None:
     if expected is None and not any(hours.max() > 0 for hours in still.values()):
         return None
     least = (DARK if expected is None else expected).m_as(unit("h"))
-    return Stops(*(np.maximum(least, still.get(end, np.zeros(12))) for end in ("", "_typical")), expected)
+    return Stops(*(np.maximum(least, still.get(end, np.zeros(12))) for end in ("", "_typical")), expected, _frozen(supply))
+
+
+def _frozen(supply: Stage | None) -> frozenset[int]:
+    named = () if supply is None else supply.facts.get("frozen", "").split(", ")
+    return frozenset(month for month, name in enumerate(MONTHS) if name in named)
 
 
 def _still(runs: Quantity) -> np.ndarray:
@@ -81,9 +87,10 @@ def why_it_stops(stops: Stops, month: int) -> str:
     stop = stops.of(month)
     if not stops.by_sun[month]:
         return f"The longest stop you expect is {show(stop, 'h', digits=2)}"
+    cause = "a battery too cold to be charged" if month in stops.frozen else "the sun"
     if stop >= MONTH:
-        return f"In {MONTH_NAMES[month]} the sun may not run the pump at all"
-    return f"In {MONTH_NAMES[month]} the sun may leave the pump standing for {show(stop, 'h', digits=2)} at one stretch"
+        return f"In {MONTH_NAMES[month]} {cause} may not run the pump at all"
+    return f"In {MONTH_NAMES[month]} {cause} may leave the pump standing for {show(stop, 'h', digits=2)} at one stretch"
 
 
 def warmest_month(fish_stage: Stage) -> int:

@@ -10,7 +10,7 @@ from ..tables import coefficients
 from ..units import Quantity, in_unit, unit
 from . import climate as places
 from .model import Pond
-from .season import Mount, Season, Supply, hours_of_day, season, sun_on_panel
+from .season import FREEZING, Mount, Season, Supply, hours_of_day, season, sun_on_panel
 from .stages.power_wiring import CHARGING
 from .sunlight import latitude_of
 from .weather import Weather, read_weather, typical_year
@@ -76,10 +76,18 @@ def supply_of(pond: Pond, end: str, air: tuple[float, ...], near: bool) -> tuple
     return supply, at("year_to_year") * (1.0 if near else at("place_to_place"))
 
 
+def frozen_months(pond: Pond) -> tuple[int, ...]:
+    """Return the months (0 for January) in which a lithium battery stands below freezing and takes no charge."""
+    if pond.power.battery is None or pond.power.battery.kind != "lifepo4":
+        return ()
+    supply, _ = supply_of(pond, "typical", weather_of(pond).monthly_air, True)
+    return tuple(month for month, celsius in enumerate(supply.temperature) if celsius < FREEZING)
+
+
 def loads_of(pond: Pond) -> tuple[tuple[float, float, float], ...]:
     """Return power (W), hours a day and the hour around which they lie: the pump first, then the other loads."""
     pump = pond.pump
-    rows = [(_plain(pump.power, "W"), _plain(pump.hours_per_day, "h/d"), NOON)]
+    rows = [(_plain(pump.drawn, "W"), _plain(pump.hours_per_day, "h/d"), NOON)]
     return (*rows, *((_plain(x.power, "W"), _plain(x.hours_per_day, "h/d"), _plain(x.around, "h")) for x in pond.power.loads))
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from ..units import Q, Quantity, show
 from . import climate
 from .model import Pond
-from .offgrid import year_of
+from .offgrid import frozen_months, year_of
 from .season import Season
 from .sunlight import best_tilt, latitude_of
 
@@ -15,6 +15,7 @@ NIGHT_FLOW = 0.5  # a judgement: a thin night flow is half of the day's; by the 
 SMALLER = 0.6  # a judgement: the next smaller pump draws about that share
 WORTH_TURNING = Q(9.0, "deg")  # a judgement: less changes nothing that a year shows
 NUDGE = Q(0.5, "deg")
+ABOVE_FREEZING = Q(1.0, "degC")
 ALONE = Q(12.0, "h/d")  # the hours of a timer that rests at night
 
 
@@ -91,13 +92,16 @@ def _ways(pond: Pond) -> Iterator[tuple[str, Pond, float | None]]:
     if battery is not None:
         double = battery.model_copy(update={"capacity": 2 * battery.capacity})
         yield f"a battery of {show(double.capacity, 'Ah')}", _with_power(pond, battery=double), cost("battery")
+        if frozen_months(pond):
+            mild = battery.model_copy(update={"coldest": ABOVE_FREEZING})
+            yield "the battery kept above freezing", _with_power(pond, battery=mild), None
     if pump.hours_per_day > ALONE:
         yield f"a timer: {show(ALONE, 'h/d')}, around noon", _with_pump(pond, hours_per_day=ALONE), cost("timer")
-    smaller = SMALLER * pump.power
+    smaller = SMALLER * pump.power  # by its label
     yield f"a pump of {show(smaller, 'W')}", _with_pump(pond, power=smaller), cost("pump")
     if pump.hours_per_day > ALONE:
-        thin = _thin(pump.power)
-        yield f"half the flow at night ({show(thin, 'W')} on average)", _with_pump(pond, power=thin), cost("timer")
+        average = show(_thin(pump.drawn), "W")
+        yield f"half the flow at night ({average} on average)", _with_pump(pond, power=_thin(pump.power)), cost("timer")
 
 
 def _thin(power: Quantity) -> Quantity:

@@ -99,12 +99,14 @@ class Supply:
 class Season:
     """One year, hour by hour, arrays of shape (8760,).
 
-    What the pump wanted and got (Wh), the share of each hour that it ran, the charge left in the battery above its allowed depth (Wh).
-    `ledger` adds the year up in Wh: what came in, what loads and controller took, what was spilled, lost in the battery and kept.
+    What the pump wanted and got (Wh), the share of each hour that it was to run by its timer and that it ran (by flow), the charge left in
+    the battery above its allowed depth (Wh). `ledger` adds the year up in Wh: what came in, what loads and controller took, what was
+    spilled, lost in the battery and kept.
     """
 
     wanted: np.ndarray
     served: np.ndarray
+    timer: np.ndarray
     running: np.ndarray
     charge: np.ndarray
     ledger: dict[str, float]
@@ -112,28 +114,33 @@ class Season:
     @functools.cached_property
     def unpowered(self) -> np.ndarray:
         """Return the hours of each month in which the pump was wanted and stood still, shape (12,)."""
-        return np.bincount(MONTH_OF_HOUR, np.where(self.wanted > 0, 1 - self.running, 0.0), 12)
+        return np.round(np.bincount(MONTH_OF_HOUR, self.timer - self.running, 12), 9)  # no trace of -1e-15
 
     @functools.cached_property
     def run_hours(self) -> np.ndarray:
         """Return the hours a day that the pump runs in each month, shape (12,)."""
-        return np.bincount(MONTH_OF_HOUR, np.where(self.wanted > 0, self.running, 0.0), 12) / DAYS
+        return np.bincount(MONTH_OF_HOUR, self.running, 12) / DAYS
 
     @functools.cached_property
     def longest_gap(self) -> tuple[float, int]:
         """Return the longest run of hours in which the pump stands still (through New Year as well), and the hour of the year it starts."""
-        still = (self.running < 0.5) | (self.wanted <= 0)
-        return longest_run(still)
+        return longest_run(self._still)
 
     @functools.cached_property
     def gaps(self) -> np.ndarray:
-        """Return the longest stop that begins in each month (h), shape (12,)."""
-        still = (self.running < 0.5) | (self.wanted <= 0)
+        """Return the longest stop of which a part lies in each month (h), shape (12,): one through New Year counts in both."""
         found = np.zeros(12)
-        for start, length in runs(still):
-            month = MONTH_OF_HOUR[start]
-            found[month] = max(found[month], length)
+        for start, length in runs(self._still):
+            first, last = MONTH_OF_HOUR[start], MONTH_OF_HOUR[(start + length - 1) % HOURS]
+            touched = range(12) if length > HOURS - 24 * 31 else {(first + n) % 12 for n in range((last - first) % 12 + 1)}
+            for month in touched:
+                found[month] = max(found[month], length)
         return found
+
+    @property
+    def _still(self) -> np.ndarray:
+        """Tell the hours of which the pump runs less than half of what its timer asks, or nothing is asked."""
+        return (self.running < 0.5 * self.timer) | (self.timer <= 0)
 
 
 def runs(still: np.ndarray) -> list[tuple[int, int]]:
@@ -218,7 +225,13 @@ def season(weather: Weather, light: np.ndarray, supply: Supply, pump: np.ndarray
     served, charge = (np.roll(values, first) for values in (served, charge))
     share = np.divide(served, wanted, out=np.zeros(HOURS), where=wanted > 0)
     ledger = flows | {"came in": float(arriving.sum()), "served": float(served.sum()), "kept": state[0] - start[0]}
-    return Season(pump, share * pump, share, charge, ledger)
+    timer = _timer(pump)
+    return Season(pump, share * pump, timer, share * timer, charge, ledger)
+
+
+def _timer(pump: np.ndarray) -> np.ndarray:
+    """Return the share of each hour that the pump is to run: its energy in that hour against that of a whole one."""
+    return pump / max(float(pump.max()), 1e-12)
 
 
 def _fullest(spare: np.ndarray) -> int:
@@ -261,12 +274,13 @@ def _follows_the_sun(arriving: np.ndarray, pump: np.ndarray, others: np.ndarray,
     """Run without a battery: each hour's sun or nothing, and the flow by the affinity laws (power as the cube of speed)."""
     left = np.maximum(arriving - supply.self_use - others, 0)
     share = np.clip(np.divide(left, pump, out=np.zeros(HOURS), where=pump > 0), 0, 1)
-    running = np.cbrt(share)
+    timer = _timer(pump)
+    running = np.cbrt(share) * timer
     served, came, own = np.minimum(left, pump), float(arriving.sum()), float(np.minimum(arriving, supply.self_use).sum())
     rest = float(np.minimum(np.maximum(arriving - supply.self_use, 0), others).sum() + served.sum())
     ledger = {"came in": came, "served": rest, "controller": own, "lost in the battery": 0.0, "lost to cold": 0.0, "kept": 0.0,
               "spilled": came - rest - own}
-    return Season(pump, served, running, np.zeros(HOURS), ledger)
+    return Season(pump, served, timer, running, np.zeros(HOURS), ledger)
 
 
 def hours_of_day(hours: float, middle: float) -> np.ndarray:

@@ -4,24 +4,26 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from ...science import battery as b
 from ...science import electrics as e
+from ...science import pump as u
 from ...tables import coefficients
 from ...units import Q, Quantity, show
 from ..climate import MONTHS, Climate, known, refusal
 from ..model import Pond
 from ..results import Assumption, End, Grid, Number, Stage, by_key, number
 from ..sunlight import Sunlight, latitude_of, sunlight
-from .power_findings import find
+from .power_findings import find, uncharged_by_frost
 from .power_wiring import CHARGING, VMP_SLOPE, Parts, cautions, coldest_of, wire
 
 KEY, TITLE = "power", "Sun, battery and cable"
 LOADS, EMPTYING = "Loads", "Which load empties the battery first, without sun"
 RATED_WARM = 25.0  # degC: a lithium battery's label is for this and above
+FROST_NOTE = "as if the battery took its charge, which it must not below 0 °C: the next chapter counts that"
 NO_SUN = 0.1  # kWh/m2/d; a judgement: below this no panel of any size is worth carrying
 __all__ = ["EMPTYING", "KEY", "TITLE", "find", "plan"]
 MONTH_NAMES = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
@@ -70,14 +72,25 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
 
 
 def _loads(pond: Pond, parts: Parts) -> Number:
-    rows = [("pump", pond.pump.power, pond.pump.hours_per_day)] if pond.pump else []
+    pump = pond.pump
+    rows = [("pump", pump.drawn, pump.hours_per_day)] if pump else []
     rows += [(other.name, other.power, other.hours_per_day) for other in pond.power.loads]
     power, hours = (Q([row[i].m_as(u) for row in rows], u) for i, u in ((1, "W"), (2, "hour/day")))
     each = e.daily_energy(power, hours)
     parts.grids.append(
         Grid(LOADS, ("load", "power", "runs", "energy"), ("", "W", "h/d", "Wh/d"), tuple((*row, each[i]) for i, row in enumerate(rows)))
     )
-    parts.numbers.append(number("daily_energy", "Energy that the loads use in a day", "Wh/d", lambda: e.daily_energy(power, hours).sum()))
+
+    def whole():
+        if pump is not None and pump.speed != 1:
+            u.affinity_power(pump.power, pump.speed)  # leaves the trace of what made the pump's power
+        return e.daily_energy(power, hours).sum()
+
+    note = ""
+    if pump is not None and pump.speed != 1:
+        label = f"{show(pump.power, 'W')} by its label at {show(pump.rated_voltage, 'V')}"
+        note = f"the pump draws {show(pump.drawn, 'W')} at {show(pump.supply_voltage, 'V')}; {label}"
+    parts.numbers.append(replace(number("daily_energy", "Energy that the loads use in a day", "Wh/d", whole), note=note))
     return parts.numbers[-1]
 
 
@@ -238,7 +251,9 @@ def _hours(pond, sun, needed, ends, in_month, parts) -> None:
         shown.append(("pump_hours_darkest", sun.darkest, "weakest month of the year"))
     for key, index, words in shown:
         label = f"The sun runs the pump in {MONTH_NAMES[index]} ({words})"
-        parts.numbers.append(number(key, label, "h/d", hours(index), decides=True, stacked=True, **ends))
+        found = number(key, label, "h/d", hours(index), decides=True, stacked=True, **ends)
+        frozen = uncharged_by_frost(pond) and sun.climate.air_temperature.m_as("degC")[index] < 0
+        parts.numbers.append(replace(found, note=FROST_NOTE) if frozen else found)
     for key, energy in (("pump_hours", "energy_in"), ("pump_hours_typical", "energy_typical")):
         parts.series[key] = e.carried_hours(wanted, parts.series[energy], needed).to("hour/day")
     low, full = parts.series["pump_hours"].magnitude, wanted.m_as("hour/day")

@@ -40,7 +40,7 @@ def _hours(pond: Pond, stage: Stage):
         return
     hours, wanted, month = stage["pump_hours"], pond.pump.hours_per_day, stage.facts["worst_month"]
     if hours.value.m_as("hour/day") >= wanted.m_as("hour/day") - 0.05:
-        if stage.facts["short_months"] != "none" or _uncharged_by_frost(pond):
+        if stage.facts["short_months"] != "none" or uncharged_by_frost(pond):
             return  # a brighter month whose hot panels charge nothing, or a frozen battery, is told below
         yield Finding(
             "power.enough",
@@ -73,7 +73,7 @@ def _hours(pond: Pond, stage: Stage):
     )
 
 
-def _uncharged_by_frost(pond: Pond) -> bool:
+def uncharged_by_frost(pond: Pond) -> bool:
     """Tell whether the battery is one that must not be charged at the cold it meets."""
     battery, coldest = pond.power.battery, coldest_of(pond)
     return battery is not None and battery.kind == "lifepo4" and coldest is not None and coldest.m_as("degC") < 0
@@ -133,7 +133,7 @@ def _frost(pond: Pond, stage: Stage):
     battery, coldest = pond.power.battery, coldest_of(pond)
     if battery is None or coldest is None:
         return
-    if _uncharged_by_frost(pond):
+    if uncharged_by_frost(pond):
         yield Finding(
             "power.lithium_frost",
             Urgency.FIX,

@@ -135,7 +135,8 @@ def _cable(pond: Pond, parts: Parts) -> None:
     supply = pond.power
     if pond.pump is None:
         return
-    current = number("load_current", "Current of the pump", "A", lambda: e.load_current(pond.pump.power, supply.voltage))
+    most = max(pond.pump.power, pond.pump.drawn)  # wires are made for the larger: a battery under charge brings a slow pump up to speed
+    current = number("load_current", "Current of the pump", "A", lambda: e.load_current(most, supply.voltage))
     parts.numbers.append(current)
     if supply.cable is None:
         parts.missing.append("needs [power.cable] with its length one way, for cable and fuse")

@@ -11,7 +11,7 @@ from ...units import Q, show
 from ..climate import DAYS, MONTH_NAMES, MONTHS
 from ..climate import known as climate_of
 from ..model import Pond
-from ..offgrid import ready, weather_of, year_of
+from ..offgrid import frozen_months, ready, weather_of, year_of
 from ..options import Option, money, options
 from ..results import Assumption, End, Finding, Grid, Number, Stage, Urgency, by_key, number
 from ..results import months as by_month
@@ -24,6 +24,8 @@ ENDS = ("low", "typical", "high")
 _CASE = Coefficient("case", "losses, battery and a dull year together", Q(0.0, "-"), Q(1.0, "-"), Q(2.0, "-"), "-",
                     ("Judgement", "Practice", "PVWatts5"), True, "")
 BAND = 10  # percentage points: how far hours from monthly means lie from those of the same place's hourly file (three places, tested)
+FROZEN = ("A lithium iron phosphate battery below freezing takes no charge, however much sun there is. Yours is taken to be as cold as the "
+          "month's mean air, or as power.battery.coldest where that is warmer: no charge in {}.")
 CAUTIOUS = ("The cautious end is a dull year, dirty panels, poor cables and a tired battery together; the typical has each at its middle.")
 FAR = ("The place is far from that of the table, so the sun is taken a quarter less at the cautious end, and a fifth more at the other.")
 CAUTIONS = (
@@ -42,12 +44,16 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     return replace(stage, grids=(*stage.grids, _compared(pond, options(pond)))) if stage.planned else stage
 
 
-def through_the_year(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
-    """Run the supply through a year; without a panel, a pump and a place nothing is planned."""
+def through_the_year(pond: Pond, so_far: Mapping[str, Stage], *, bright: bool = True) -> Stage:
+    """Run the supply through a year; without a panel, a pump and a place nothing is planned.
+
+    `bright` False leaves the favourable year out, for a lab that does not show it: the typical one then stands for it.
+    """
     try:
         if missing := ready(pond):
             return Stage(KEY, TITLE, missing=missing)
-        weather, years = weather_of(pond), {end: year_of(pond, end) for end in ENDS}
+        weather, years = weather_of(pond), {end: year_of(pond, end) for end in (ENDS if bright else ENDS[:2])}
+        years.setdefault("high", years["typical"])
     except WeatherError as error:
         return Stage(KEY, TITLE, missing=(f"needs another weather file: {error}",))
     use = in_use(so_far)
@@ -59,7 +65,8 @@ def through_the_year(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         "day_hours": Q(_by_day(years["low"].running, np.sum), "h/d"), "day_charge": Q(_by_day(years["low"].charge, np.min), "Wh"),
     }  # the last two of shape (365,): the hours of each day that the pump runs, and its lowest charge, at the cautious end
     facts = {"worst_month": MONTH_NAMES[worst], "weather": weather.name, "gap_starts": _date(years["low"].longest_gap[1]),
-             "made": "yes" if weather.solar_clock else "no"}
+             "made": "yes" if weather.solar_clock else "no",
+             "frozen": ", ".join(MONTHS[month] for month in frozen_months(pond)) or "none"}
     grids = _by_month(years, use), _ledger(years["typical"])
     return Stage(KEY, TITLE, by_key(*_numbers(years, worst)), series, facts, grids, _assumptions(pond, weather),
                  CAUTIONS, sources=("HayDavies1980",))
@@ -144,7 +151,8 @@ def _assumptions(pond: Pond, weather) -> tuple[Assumption, ...]:
         if not climate_of(pond).is_near:
             known.insert(1, Assumption(FAR, ("Judgement",), True))
     panel, timer = pond.power.panel, pond.pump.hours_per_day < Q(23.9, "h/d")
-    said = ((timer, "The pump's hours lie around noon, when the sun pays for them at once."),
+    said = ((bool(cold := frozen_months(pond)), FROZEN.format(", ".join(MONTHS[month] for month in cold))),
+            (timer, "The pump's hours lie around noon, when the sun pays for them at once."),
             (not panel.horizon, "Nothing stands before the panel: write power.panel.horizon if a wall, a fence or trees do."),
             (panel.snow_loss is None, "No snow lies on the panel."))
     return (*known, *(Assumption(words, ("Practice",)) for holds, words in said if holds))
@@ -166,18 +174,20 @@ def _gap(pond: Pond, stage: Stage, stages: Mapping[str, Stage]):
                       "cautious end.", "Keep the panel clean.", ("season.gap",))
         return
     used = np.where(fed, stage.series["gap"].m, 0.0)
-    month = int(used.argmax())
+    month, rest = int(used.argmax()), 24 - float(pond.pump.hours_per_day.m_as("h/d"))
     longest, typical = (Q(float(hours), "h") for hours in (used[month], stage.series["gap_typical"].m[month]))
-    if longest.m < 1:
+    if longest.m < rest + 1 and gap.value.m > rest + 1:  # else it is told below, with the timer's own rest
+        frozen = stage.facts["frozen"] != "none"
         yield Finding("season.winter_only", Urgency.NOTE,
-                      f"The sun leaves the pump standing only in months without feeding: for up to {gap.text()} from "
-                      f"{stage.facts['gap_starts']} on.",
-                      "Start the filter anew in spring, and keep an opening in the ice.", ("season.gap",))
+                      f"{'A battery too cold to be charged, or want of sun,' if frozen else 'The sun'} leaves the pump standing only in "
+                      f"months without feeding: for up to {gap.text()} from {stage.facts['gap_starts']} on.",
+                      f"{'Keep the battery above freezing. ' if frozen else ''}Start the filter anew in spring, and keep an opening in the "
+                      "ice.", ("season.gap",))
+    if longest.m < 1:
         return
     vessel = stages.get("vessel")
     if vessel is None or "safe_stop" not in vessel:  # else the vessel's own finding holds the gap against what its media bear
-        rest = Q(24.0, "h/d") - pond.pump.hours_per_day
-        if longest.m <= rest.m_as("h/d") + 1:
+        if longest.m <= rest + 1:
             says = f"By its timer the pump stands still for {show(longest, 'h')} at one stretch; want of sun adds nothing to it."
         else:
             says = (f"In {MONTH_NAMES[month]} the pump may stand still for {show(longest, 'h')} at one stretch in a dull year "
