@@ -146,6 +146,10 @@ def _direction(question: Question, number: float, right: float) -> str:
         return f"{given} is too little. {question.hint}"
     if question.rule == "at most" and number > right:
         return f"{given} is too much. {question.hint}"
+    if question.rule == "at least":
+        return f"{given} would do, but it is far more than it takes. {question.hint}"
+    if question.rule == "at most" and number > 0:
+        return f"{given} would be safe, but much more is possible. {question.hint}"
     if question.rule == "value" and math.isclose(number, right, rel_tol=CLOSE * question.tolerance):
         return f"Close, but more than {100 * question.tolerance:.0f} % off: round only at the end. {question.hint}"
     return question.hint

@@ -52,7 +52,7 @@ class FilterLab(Lab):
             Slider("volume", "Volume of the media", "L", 5, 1000, 5, start_in(5, pond.filter and pond.filter.media_volume, "L", 1000, 150)),
             Slider("flow", "Flow through the filter", "L/min", 1, 150, 1, start_in(1, flow, "L/min", 150, 20)),
             Slider("hours", "The pump runs each day", "h/d", 1, 24, 1, start_in(1, _hours(mine["filter"]), "h/d", 24, 24)),
-            Tick("solids", "A solids filter stands before the media", pond.filter is None or pond.filter.solids_filter),
+            Tick("solids", "A solids filter comes first", pond.filter is None or pond.filter.solids_filter),
         )
 
     def compute(self, inputs: FilterInputs) -> Plan:

@@ -12,6 +12,7 @@ _LONGEST = 80  # characters; no quantity that a person writes is longer
 _FRACTION = re.compile(r"^(?P<sign>[-+]?)(?:(?P<whole>\d+)[ -]+)?(?P<top>\d+)\s*/\s*(?P<bottom>\d+)(?P<rest>[^\d].*|)$")
 _INCHES = r"(?:\d+[ -]+)?\d+/\d+|\d*\.?\d+"
 _FEET_INCHES = re.compile(rf"^(?P<feet>{_NUMBER})\s*(?:ft|feet|foot|'|′)\s*(?P<inches>{_INCHES})\s*(?:in|inch|inches|\"|″|'')$")
+_HOURS_MINUTES = re.compile(r"^(?P<hours>\d+)\s*(?:h|hr|hours?)\s*(?:and\s+)?(?P<minutes>\d+(?:\.\d+)?)\s*(?:min|minutes?)$")
 _THOUSANDS = re.compile(r"^[-+]?(?:\d{1,3}(?:[,.]\d{3}){2,}\b|[1-9]\d{0,2},\d{3}(?!\d)|\d[\d.]*[., ]\d+,\d)")
 _PLAIN = re.compile(rf"^(?P<number>{_NUMBER})(?P<rest>.*)$")
 _GAUGE = re.compile(r"^(?:AWG\s*)?(?P<gauge>\d{1,2}|0{3,4}|[1-4]/0)(?:\s*AWG)?$", re.IGNORECASE)
@@ -24,8 +25,8 @@ def read(text, wanted: str | None = None):
     Parameters
     ----------
     text : str
-        "5200 L", "12,5 L", "3/4 in", "5 ft 6 in", "18 degC", "0.25 ppm", "14 AWG" (as copper area). A plain number is taken only for a
-        dimensionless quantity.
+        "5200 L", "12,5 L", "3/4 in", "5 ft 6 in", "2 h 40 min", "18 degC", "0.25 ppm", "14 AWG" (as copper area). A plain number is taken
+        only for a dimensionless quantity.
     wanted : str, optional
         A unit of the dimension that is needed, such as "L". Without it any known unit is taken.
 
@@ -124,6 +125,8 @@ def _split(given: str, example: str):
     if m := _FEET_INCHES.match(text):
         inches = _split(m["inches"].strip(), example)[0]
         return float(m["feet"]) + math.copysign(inches, float(m["feet"])) / 12, "ft"
+    if m := _HOURS_MINUTES.match(text):
+        return float(m["hours"]) + float(m["minutes"]) / 60, "h"
     if m := _FRACTION.match(text):
         if int(m["bottom"]) == 0:
             raise QuantityError(f"'{given}' divides by zero.")

@@ -142,7 +142,7 @@ def _levels(case: _Case, by_turns: bool) -> list[Number]:
     running = level("level_running", "Level in the vessel while the pump runs", "open")
     free = number("freeboard", "Height from that level up to the rim", "cm", lambda **c: Q(rim, "cm") - case.levels("open")(**c),
                   decides=True, stacked=True, **ends)
-    found = [running, free, level("level_blocked", f"Level with {case.worst} shut", "blocked")]
+    found = [running, free, level("level_blocked", f'Level with "{case.worst}" shut', "blocked")]
     if any(w.screened for w in case.ways["typical"]):
         found.append(level("level_screens", "Level with half of each screen clogged", "screens"))
 
@@ -151,7 +151,7 @@ def _levels(case: _Case, by_turns: bool) -> list[Number]:
         asked = zip(drains.m.tolist(), in_unit(flow, _L_MIN).tolist(), strict=True)
         return Q(np.array([max(q - lv.carried(case.ways_left(GRADES[g], "blocked"), rim), 0.0) for g, q in asked]), "L/min")
 
-    label = f"What runs over the rim with {case.worst} shut"
+    label = f'What runs over the rim with "{case.worst}" shut'
     return [*found, number("overflow_flow", label, "L/min", over, decides=True, stacked=True, **ends)]
 
 
