@@ -11,6 +11,7 @@ from ..units import Q, Quantity, show
 from .base import BLACK, BLUE, GREEN, PALE_BLUE, VERMILLION, Picture, roomy, tidy
 
 MOST = 4
+COARSE = (1, 3, 10)  # steps of both axes: a slider moves these numbers far, and each new axis is slow to draw
 _LINES = ((BLUE, "--"), (VERMILLION, ":"), (GREEN, "-."), (BLACK, (0, (1, 4))))
 _HATCHES = ("", "///", "...", "xx")
 _PAPER = {"facecolor": "white", "edgecolor": "none", "pad": 1.5}
@@ -45,8 +46,8 @@ class LoadsPicture(Picture):
     def draw(self, plan: Plan, system: str) -> None:
         stage = plan["power"]
         rows, total = emptying(stage)[:MOST], _all_days(stage)
-        top = roomy(1.05 * max((float(energy.m_as("Wh/d")) for _, energy, _ in rows), default=10.0), (1, 1.5, 2, 3, 5, 7, 10))
-        last = roomy(2.2 * total if total else 1.0, (1, 2, 5, 10))
+        top = roomy(1.05 * max((float(energy.m_as("Wh/d")) for _, energy, _ in rows), default=10.0), COARSE)
+        last = roomy(1.6 * total if total else 1.0, COARSE)
         for n in range(MOST):
             name, energy, days = rows[n] if n < len(rows) else ("", Q(0.0, "Wh/d"), Q(0.0, "d"))
             self.bars[n].set_width(float(energy.m_as("Wh/d")))

@@ -94,7 +94,7 @@ class PowerLab(Lab):
         if inputs.climate not in self._before:  # the fish follow the climate, and no other slider
             self._before[inputs.climate] = plan(pond, until="fish").stages
         before = self._before[inputs.climate]
-        return Plan(pond, {**before, **self._vessel, "season": through_the_year(pond, before)})
+        return Plan(pond, {**before, **self._vessel, "season": through_the_year(pond, before, bright=False)})
 
     def sentence(self, result: Plan, system: str) -> str:
         stage, pond = result["season"], result.pond
