@@ -77,8 +77,8 @@ QUESTIONS = (
     ),
     Question(
         "07-2",
-        "Three loads hang on one battery: a pump of 14 W, day and night; a grow light of 75 W for 5 hours a day; a camera of 10 W, day and night. "
-        "Which of them empties the battery first? (a) The pump, since it moves water. (b) The grow light, since it has the most watts. (c) The "
+        "Three loads hang on one battery. A pump of 14 W runs day and night. A grow light of 75 W burns 5 hours a day. A camera of 10 W runs day and "
+        "night. Which of them empties the battery first? (a) The pump, since it moves water. (b) The grow light, since it has the most watts. (c) The "
         "grow light, since it uses the most watt-hours in a day.",
         {},
         lambda: "c",

@@ -42,7 +42,7 @@ def _lit(start, came, power):
 QUESTIONS = (
     Question(
         "08-t1",
-        "A switching controller charges a 12 V battery. The panel's label says 100 W and Imp {current} (its current at full sun); the sun "
+        "A switching controller charges a 12 V battery. The panel's label says 100 W and Imp {current} (its current at full sun). The sun "
         "on it is {light}, as much as two hours of full sun. How many ampere-hours go into the battery that day, without losses?",
         {"current": "5.4 A", "light": "2 kWh/m²"},
         _charge,
@@ -87,8 +87,8 @@ QUESTIONS = (
     ),
     Question(
         "08-2",
-        "The loads use {energy} a day. How large a {volts} lead-acid battery bridges {days} without sun, if only {depth} of it may be taken out "
-        "and the cold asks for {cold} times as much?",
+        "The loads use {energy} a day, and a {volts} lead-acid battery shall bridge {days} without sun. Only {depth} of it may be taken out, and the "
+        "cold asks for {cold} times as much. How large must it be?",
         {"energy": "480 Wh", "days": "3 days", "volts": "12 V", "depth": "50 %", "cold": "1.19"},
         _battery,
         "Ah",
@@ -145,8 +145,8 @@ QUESTIONS = (
     ),
     Question(
         "08-6",
-        "Without flow in a year: 1100 h as planned, 360 h with a second panel for 90 of your money, 350 h with a smaller pump for 60, 790 h with a "
-        "second battery for 150. The filter works with either pump. Which change buys the most hours for each piece of money? (a) The panel. "
+        "As planned, a pump stands still for 1100 h in a year. With twice the panel for 90 of your money it is 360 h, with a smaller pump for 60 it is "
+        "350 h, and with a second battery for 150 it is 790 h. The filter works with either pump. Which change buys the most hours for each piece of money? (a) The panel. "
         "(b) The pump. (c) The battery.",
         {},
         lambda: "b",
