@@ -197,9 +197,32 @@ def test_what_runs_back():
     assert stage(pond(plumbing={**deep, "air_break": True}))["back_siphon"].value.m_as("L") == pytest.approx(line)
     assert "drains.back_siphon" not in findings(pond(plumbing={**deep, "air_break": True}))
     assert "back_siphon" not in stage(pond(plumbing={"fittings": {"check_valve": 1, "exit": 1}}))
+    # 70 cm under the water of 58.6 cm or so: all of the water down to the bottom, and no more
+    whole = stage(pond(outlets=[{**ONE_INCH, "inside_diameter": "50 mm", "height": "60 cm"}], plumbing={"mouth_under_water": "70 cm"}))
+    level = whole["level_running"].typical.m_as("m")
+    water = 0.2552 * (level - 0.52 * (level - 0.10))  # 8 cm of plenum and 2 cm of grid, then lava rock with 48 % open
+    assert whole["back_siphon"].value.m_as("L") == pytest.approx(1000 * water + line, rel=0.001)
+    assert "holds only then" in findings(pond(plumbing=deep))["drains.back_siphon"].do
     sunk = pond(plumbing=deep, vessel={"above_pond": "-1.5 m"})
     assert findings(sunk)["drains.back_siphon"].urgency is Urgency.DANGER
     assert "nothing runs back" in findings(sunk)["drains.below_pond"].what
+
+
+def test_a_lift_that_is_less_than_the_height_of_the_vessel_s_water():
+    assert "drains.lift" not in findings(pond())
+    level = stage(pond())["level_running"].typical.m_as("m")
+    short = findings(pond(plumbing={"lift": "0.5 m"}))["drains.lift"]
+    assert short.urgency is Urgency.FIX and "plumbing.lift is 0.5 m" in short.what
+    above = stage(pond(plumbing={"lift": "0.5 m"}))["level_running"].typical.m_as("m") + 0.6
+    assert f"stands {above:.3g} m above" in short.what and above > level
+    assert "drains.lift" not in findings(pond(plumbing={"lift": "0.5 m"}, vessel={"above_pond": None}))
+
+
+def test_a_vessel_that_always_runs_over_is_a_danger_to_the_fish():
+    straw = [{**ONE_INCH, "inside_diameter": "10 mm"}]
+    found = findings(pond(outlets=straw))["drains.runs_over"]
+    assert found.urgency is Urgency.DANGER and "This vessel runs over with all" in found.what and "empties the pond" in found.what
+    assert findings(pond(outlets=straw, drop=["fish"]))["drains.runs_over"].urgency is Urgency.FIX
 
 
 def test_the_intake_screen():

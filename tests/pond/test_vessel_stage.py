@@ -185,6 +185,22 @@ def test_water_that_takes_the_short_way():
     assert "vessel.bypass" in run(text_of().replace('empty_mass = "20 kg"', 'flow = "up"'))[1]
 
 
+def test_a_siphon_takes_the_water_from_its_mouth():
+    """An overflow above the media is no short way where a bell takes the water below them; water stays up to its crest at most."""
+    bell = '[vessel.siphon]\nkind = "bell"\ninside_diameter = "20 mm"\ncrest = "50 cm"\nmouth = "5 cm"\nlength = "1 m"\ndrop = "0.9 m"\n'
+    text = text_of(drain=DRAIN.replace('"7 cm"', '"62 cm"')).replace('"trickling"', '"submerged"')
+    stage, found = run(text + bell)
+    assert "vessel.bypass" in run(text)[1] and "vessel.bypass" not in found
+    # box of 1 x 0.5 m; gravel (42 % open) from 15 to 55 cm: 148.5 L below 50 cm, and the film on what lies above
+    below = 1000 * 0.5 * (0.50 - 0.58 * 0.35)
+    assert below < value(stage, "volume_drained", "L") < below + 10
+
+
+def test_an_elbow_turned_down_takes_the_water_from_its_open_end():
+    down = DRAIN.replace('"7 cm"', '"62 cm"').replace('"stub"', '"elbow_down"\nmouth = "5 cm"')
+    assert "vessel.bypass" not in run(text_of(drain=down).replace('"trickling"', '"submerged"'))[1]
+
+
 def test_coarse_before_fine():
     fine_first = (("media", "gravel", 20), ("media", "coarse_rock", 20), ("plenum", None, 10))
     found = run(text_of(fine_first))[1]

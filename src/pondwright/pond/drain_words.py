@@ -19,6 +19,7 @@ FRY_GAP = Q(2.4, "mm")  # 3/32 inch, NMFSPump
 FISH_GAP = 0.1  # of a fish's length; a judgement: a carp's head is about as wide
 CROWDED = Q(15.0, "kg/m3")  # highest for fish on show, SRAC453: with running water, which there is none of then
 DREGS = 0.1  # of the water; a judgement: with less than that left it is a matter of hours
+LEVELLED = 3.0  # cm; a judgement: heights outdoors are not known better
 SMALL_GAP = Q(1.0, "mm")  # that a rubber seal takes up on a curved wall; a judgement
 NEAR = 0.06  # how far a bore may lie from that of a pipe in the table of seals to be called that pipe
 NO_SUCTION = ("No drain is taken to be under suction: what enters is never more than its open mouth lets in at that height of water. A "
@@ -102,7 +103,8 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     """Say what runs over, what empties the pond, what the siphon does, what freezes."""
     stage = stages["drains"]
     checks = (_runs_over(pond, stage, stages), _freeboard(stage), _screens(stage), _siphon(stage), _waste(pond, stage), _too_low(pond),
-              _cut_holes(pond), _round_wall(stage), _back(pond, stage), _emptied(pond, stage, stages), _intake(pond, stage), _frost(pond))
+              _lift(pond, stage), _cut_holes(pond), _round_wall(stage), _back(pond, stage), _emptied(pond, stage, stages),
+              _intake(pond, stage), _frost(pond))
     return [finding for check in checks for finding in check]
 
 
@@ -115,9 +117,13 @@ def _runs_over(pond: Pond, stage: Stage, stages: Mapping[str, Stage]) -> Iterato
         "Lower the ways out or widen them: there is no room for an overflow below the rim.")
     open_over, shut_over = (row[-1] for row in where.rows[:2])
     if open_over.m > 0:
-        yield Finding("drains.runs_over", Urgency.FIX,
-                      f"This vessel may run over with all its drains open: at {most} they carry {show(flow.high - open_over, 'L/min')} "
-                      f"with the water at the rim, and {show(open_over, 'L/min')} run over the edge.", fix, ("drains.level_running",))
+        always = where.rows[0][1] >= pond.vessel.height  # at typical coefficients too
+        does = "runs over" if always else "may run over"
+        pond_too = " The pump empties the pond with it, unless that water finds its way back." if always else ""
+        yield Finding("drains.runs_over", Urgency.DANGER if always and pond.fish is not None else Urgency.FIX,
+                      f"This vessel {does} with all its drains open: at {most} they carry {show(flow.high - open_over, 'L/min')} "
+                      f"with the water at the rim, and {show(open_over, 'L/min')} run over the edge.{pond_too}", fix,
+                      ("drains.level_running",))
     elif shut_over.m > 0:
         shut, above = stage.facts["worst"], stage.facts["would_stand"]
         why = f"with {shut} shut the level would have to stand {above} above the rim, so" if above else f"{shut} is the only way out, and"
@@ -186,6 +192,19 @@ def _too_low(pond: Pond) -> Iterator[Finding]:
             return
 
 
+def _lift(pond: Pond, stage: Stage) -> Iterator[Finding]:
+    """Hold the lift of the line against where the vessel's water stands: a line that ends under water lifts to that water's surface."""
+    if pond.plumbing is None or pond.vessel is None or pond.vessel.above_pond is None or "level_running" not in stage:
+        return
+    stands = in_unit(pond.vessel.above_pond, _CM) + in_unit(stage["level_running"].typical, _CM)
+    if in_unit(pond.plumbing.lift, _CM) < stands - LEVELLED:
+        yield Finding("drains.lift", Urgency.FIX,
+                      f"By [vessel] its water stands {show(Q(stands, 'cm'), 'm')} above the pond's while the pump runs, but plumbing.lift "
+                      f"is {show(pond.plumbing.lift, 'm')}. A pump lifts to the surface, even where the line ends below it: the "
+                      "flow of this plan is too large.", "Measure both heights again, and write the lift up to that water or higher.",
+                      ("drains.level_running", "plumbing.lift"))
+
+
 def _cut_holes(pond: Pond) -> Iterator[Finding]:
     for outlet in pond.vessel.outlets if pond.vessel is not None else ():
         seal = _seal(outlet.inside_diameter) if outlet.kind != "hole" else None
@@ -217,7 +236,8 @@ def _back(pond: Pond, stage: Stage) -> Iterator[Finding]:
                   f"The line ends {show(line.mouth_under_water, 'cm')} under water and has no air hole: when the pump stops, "
                   f"{stage['back_siphon'].text(digits=2)} run back to the pond, dirt and all" +
                   (", or the pond empties into the vessel, whose rim lies below it." if low else "."),
-                  "Drill a hole of some 5 mm into the line just above the vessel's highest water, or end the line above it.",
+                  "Drill a hole of some 5 mm into the line just above the vessel's highest water, or end the line above it. What this "
+                  "plan says of the water that stays in the vessel holds only then.",
                   ("drains.back_siphon",))
 
 

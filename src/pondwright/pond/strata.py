@@ -46,7 +46,10 @@ class Stratum:
 
 @dataclass(frozen=True)
 class Built:
-    """A vessel as it stands: its size, its layers from the top down, where its media lie and where water stays when the pump stops."""
+    """A vessel as it stands: its size, its layers from the top down, where its media lie.
+
+    Water stays up to `rest` when the pump stops; `leaves` is the lowest height from which a way out takes it.
+    """
 
     area: float
     cone: float
@@ -55,6 +58,7 @@ class Built:
     foot: float | None
     top: float | None
     rest: float | None
+    leaves: float | None
 
     @property
     def media(self) -> tuple[Stratum, ...]:
@@ -114,7 +118,7 @@ def _build(vessel: Vessel) -> Built:
         bottom = top
     media = [s for s in strata if s.kind == "media"]
     foot, top = (media[0].bottom, media[-1].top) if media else (None, None)
-    return Built(area, cone, _metres(vessel.height), tuple(reversed(strata)), foot, top, _rest(vessel))
+    return Built(area, cone, _metres(vessel.height), tuple(reversed(strata)), foot, top, _rest(vessel), _leaves(vessel))
 
 
 def _filled(layer: Layer, bottom: float, top: float, volume: float) -> Stratum:
@@ -126,11 +130,16 @@ def _filled(layer: Layer, bottom: float, top: float, volume: float) -> Stratum:
 def _rest(vessel: Vessel) -> float | None:
     """Return the level at which water stays when the pump has stopped, None where no way out is known.
 
-    A siphon leaves any level between its mouth and its crest; without another outlet the crest counts.
+    A siphon leaves any level between its mouth and its crest: the crest counts, or an outlet that lies lower.
     """
-    if vessel.outlets:
-        return min(outlet.sill for outlet in vessel.outlets) / 100
-    return None if vessel.siphon is None else _metres(vessel.siphon.crest)
+    sills = [outlet.sill / 100 for outlet in vessel.outlets]
+    return min([*sills, *([] if vessel.siphon is None else [_metres(vessel.siphon.crest)])], default=None)
+
+
+def _leaves(vessel: Vessel) -> float | None:
+    """Return the lowest height at which water enters a way out: the mouth of a siphon or of an elbow turned down, else the sill."""
+    taken = [_metres(outlet.mouth) if outlet.kind == "elbow_down" else outlet.sill / 100 for outlet in vessel.outlets]
+    return min([*taken, *([] if vessel.siphon is None else [_metres(vessel.siphon.mouth)])], default=None)
 
 
 def _metres(length) -> float:

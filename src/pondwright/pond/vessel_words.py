@@ -188,12 +188,12 @@ def _stands(pond: Pond) -> Finding | None:
 def _bypass(pond: Pond) -> Finding | None:
     """Tell where water takes the short way: in at the top and out at the top, or in below and out below."""
     inside = built(pond.vessel)
-    if inside.foot is None or inside.rest is None:
+    if inside.foot is None or inside.leaves is None:
         return None
     down = pond.vessel.flow == "down"
-    if not (inside.rest >= inside.top if down else inside.rest <= inside.foot):
+    if not (inside.leaves >= inside.top if down else inside.leaves <= inside.foot):
         return None
-    level, edge = (show(Q(100 * height, "cm"), "cm") for height in (inside.rest, inside.top if down else inside.foot))
+    level, edge = (show(Q(100 * height, "cm"), "cm") for height in (inside.leaves, inside.top if down else inside.foot))
     return Finding(
         "vessel.bypass",
         Urgency.FIX,

@@ -46,7 +46,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         series |= {**_curves(case), **curve}
     missing += [] if has_ways else [NEEDS_VESSEL]
     missing += [] if flow is not None else [NEEDS_FLOW]
-    numbers += _back(pond, so_far)
+    numbers += _back(pond, by_key(*numbers).get("level_running"))
     numbers += _left(pond, so_far, flow, by_key(*numbers).get("overflow_flow"))
     if pond.plumbing is not None:
         intake = pond.plumbing.intake
@@ -216,14 +216,15 @@ def _overflow(case: _Case) -> str:
 # ------------------------------------------------------------------------------------------------- what runs back, what is left
 
 
-def _back(pond: Pond, so_far: Mapping[str, Stage]) -> list[Number]:
-    """Give what runs back through the feed line when the pump stops."""
+def _back(pond: Pond, running: Number | None) -> list[Number]:
+    """Give what runs back through the feed line when the pump stops: from the running level down to the line's mouth."""
     line, vessel = pond.plumbing, pond.vessel
     if line is None or vessel is None or line.mouth_under_water is None or any(run.fittings.get("check_valve") for run in line.line):
         return []
     depth = 0.0 if line.air_break else float(in_unit(line.mouth_under_water, _CM))
     inside = built(vessel)
-    level = inside.rim if inside.rest is None else min(inside.rest + depth / 100, inside.rim)
+    level = inside.rest if running is None else float(in_unit(running.typical, _M))
+    level = inside.rim if level is None else min(level, inside.rim)
     water = inside.water_below(level) - inside.water_below(max(level - depth / 100, 0.0))
     area = Q(max(water, 0.0) / (depth / 100) if depth else 0.0, "m2")
     bores = [load("pipes")[run.pipe]["inside_diameter"] if run.pipe else run.inside_diameter for run in line.line]
