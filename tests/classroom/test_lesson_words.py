@@ -1,4 +1,4 @@
-"""What lessons 00, 01 and 06 tell a student to type really works, and what they print can be read on a small screen."""
+"""What the lessons tell a student to type really works, and what they print can be read on a small screen."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from pondwright.tables import load
 
 NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
 WIDEST = 92  # characters of code in a cell of JupyterLab beside its list of files, on a screen 1280 pixels wide
-LESSONS = {number: next(NOTEBOOKS.glob(f"{number}-*.ipynb")) for number in ("00", "01", "06")}
+LESSONS = {path.stem[:2]: path for path in sorted(NOTEBOOKS.glob("*.ipynb"))}
 
 
 def cells(number: str, kind: str) -> list[str]:
@@ -65,9 +65,9 @@ def test_code_fits_on_a_small_screen(number):
 
 @pytest.mark.parametrize("number", LESSONS)
 def test_the_questions_are_those_of_the_bank(number):
-    words = " ".join(" ".join(cells(number, "markdown")).split())
+    words = " ".join(" ".join(cells(number, "markdown")).replace("*", "").split())  # a symbol may stand in slanted letters
     for n in (1, 2, 3):
-        assert f"**{n}.** {ask(f'{number}-t{n}')}" in words
+        assert f"{n}. {ask(f'{number}-t{n}')}" in words
 
 
 def test_lesson_00_says_what_red_text_and_marks_mean():
