@@ -128,6 +128,10 @@ def test_without_a_date_the_page_is_always_the_same():
 
 def test_pictures_carry_their_words():
     class Dot:
+        @classmethod
+        def can_show(cls, plan):
+            return True
+
         def update(self, plan, system):
             self.said = f"A dot for {plan.pond.name}, {system}."
 

@@ -24,7 +24,7 @@ DPI = 96
 class Picture:
     """One picture: `build` once, then `update` for each result.
 
-    A subclass sets `size` (inches) and writes ``build(self)`` (make axes and artists; return the list of artists that move),
+    A subclass sets `size` (inches) and `shows`, and writes ``build(self)`` (make axes and artists; return the list of artists that move),
     ``draw(self, plan, system)`` (move them) and ``alt(self, plan, system)`` (one or two sentences: what is drawn, the number that
     answers the question, its limit). `plan` is a Plan, perhaps only with the stages that the picture needs; `system` is metric, us or
     imperial.
@@ -34,6 +34,7 @@ class Picture:
     """
 
     size = (7.6, 3.3)
+    shows = ""  # the dotted name of a number, series or fact without which there is nothing to draw
 
     def __init__(self):
         self.figure = Figure(figsize=self.size, dpi=DPI)
@@ -42,6 +43,13 @@ class Picture:
         for artist in self.moving:
             artist.set_animated(True)
         self._frame = None
+
+    @classmethod
+    def can_show(cls, plan: Plan) -> bool:
+        """Tell whether the plan holds what the picture shows."""
+        stage, _, key = cls.shows.partition(".")
+        found = plan.stages.get(stage)
+        return found is not None and any(key in part for part in (found.numbers, found.series, found.facts))
 
     def build(self) -> list:
         raise NotImplementedError

@@ -11,6 +11,7 @@ class LevelPicture(Picture):
     """Level over flow: all ways out open (typical and at worst), the worst one shut, the running siphon, the pump's flow, the rim."""
 
     size = (7.6, 3.6)
+    shows = "drains.carried"
 
     def build(self) -> list:
         self.axes = axes = self.figure.subplots()
@@ -42,7 +43,7 @@ class LevelPicture(Picture):
             return
         one_across, one_up = Q(1, across).units, Q(1, up).units
         heights, flow = stage.series["axis"].m_as(one_up), plan["plumbing.flow"]
-        low, typical, high = (q.m_as(one_across) for q in (flow.low, flow.typical, flow.high))
+        low, _, high = (q.m_as(one_across) for q in (flow.low, flow.typical, flow.high))
         siphon = "siphon" in stage.series
         runs = 1.1 * stage.series["siphon"].m_as(one_across)[-1] if siphon else 0.0
         rim, right = heights[-1], roomy(max(2 * high, min(runs, 4 * high)))

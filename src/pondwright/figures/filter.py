@@ -22,6 +22,7 @@ class FilterPicture(Picture):
     """Left: the ammonia of the feed against the filter's three limits. Right: what 1 m² converts, over the ammonia in the water."""
 
     size = (7.6, 3.4)
+    shows = "filter.answer"
 
     def build(self) -> list:
         self.limits, self.rates = self.figure.subplots(1, 2, width_ratios=(1.05, 1))

@@ -16,6 +16,7 @@ class PlumbingPicture(Picture):
     """Left: the head that the pump gives and the head that the line needs, over the flow. Right: the flow with neighbouring pipes."""
 
     size = (7.6, 3.4)
+    shows = "plumbing.pump"
 
     def build(self) -> list:
         self.curves, self.pipes = self.figure.subplots(1, 2, width_ratios=(1.45, 1))

@@ -17,6 +17,7 @@ class PowerPicture(Picture):
     """Left: energy that reaches the loads in a mean day of each month, and what they need. Right: the battery needed and planned."""
 
     size = (7.6, 3.0)
+    shows = "power.energy_in"
 
     def build(self) -> list:
         self.year, self.store = self.figure.subplots(1, 2, width_ratios=(2.1, 1))

@@ -13,6 +13,7 @@ class ProfilePicture(Picture):
     """Height over the way along the line: the pipe, the pond's water, the hydraulic grade line that sinks to the mouth."""
 
     size = (7.6, 3.2)
+    shows = "plumbing.profile_way"
 
     def build(self) -> list:
         self.axes = axes = self.figure.subplots()

@@ -24,6 +24,7 @@ class SeasonPicture(Picture):
     """Left: hours of each day that the pump runs, and below them the charge left. Right: the longest stop that touches each month."""
 
     size = (7.6, 2.9)
+    shows = "season.pump_hours"
 
     def build(self) -> list:
         left, right = self.figure.add_gridspec(1, 2, width_ratios=(2.1, 1), left=0.085, right=0.985, bottom=0.16, top=0.81, wspace=0.2)

@@ -22,6 +22,7 @@ class StockingPicture(Picture):
     """Left: oxygen over a night without the pump, with 4 mg/L and the longest stop. Right: what each limit allows, against the fish."""
 
     size = (7.6, 3.5)
+    shows = "fish.hours_to_4"
 
     def build(self) -> list:
         self.night, self.limits = self.figure.subplots(1, 2, width_ratios=(1.15, 1))

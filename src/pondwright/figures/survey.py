@@ -16,6 +16,7 @@ class SurveyPicture(Picture):
     """Left: the water line from above. Right: the depth along the middle; the mean depth is dashed, how far off it may be is hatched."""
 
     size = (7.6, 3.0)
+    shows = "survey.volume"
 
     def build(self) -> list:
         self.above, self.section = self.figure.subplots(1, 2, width_ratios=(1, 1.25))

@@ -29,6 +29,7 @@ class VesselPicture(Picture):
     """
 
     size = (7.6, 4.6)
+    shows = "vessel.plan_area"
     blocked = False
 
     def build(self) -> list:

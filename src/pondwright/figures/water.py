@@ -28,6 +28,7 @@ class WaterPicture(Picture):
     """
 
     size = (7.6, 3.1)
+    shows = "water.unionized_ammonia"
 
     def build(self) -> list:
         self.poison, self.changes = self.figure.subplots(1, 2, width_ratios=(1.3, 1))

@@ -32,6 +32,7 @@ class WiringPicture(Picture):
     """Panels, controller, battery and loads from left to right; each line is a pair of wires, each fuse stands in the plus."""
 
     size = (7.6, 3.7)
+    shows = "power.controller_current"
 
     def build(self) -> list:
         self.sheet = self.figure.add_axes((0, 0, 1, 1))

@@ -10,7 +10,7 @@ from ..pond.plan import Plan
 from ..pond.results import Stage
 from .words import plain
 
-# (stage, "module:class"), in the order of printing; a stage may have several; one with something missing is printed without
+# (stage, "module:class"), in the order of printing; a stage may have several; one that has nothing to show yet is left out
 PICTURES = (
     ("survey", "survey:SurveyPicture"),
     ("plumbing", "plumbing:PlumbingPicture"),
@@ -37,16 +37,21 @@ class Drawn:
 
 def pictures_of(stage: Stage, plan: Plan, system: str, shelf: Iterable = PICTURES) -> list[Drawn]:
     """Draw the pictures of one stage at a resolution for paper."""
-    if not stage.planned or stage.missing:
+    if not stage.planned:
         return []
-    return [_draw(which, plan, system) for key, which in shelf if key == stage.key]
+    kinds = [_kind(which) for key, which in shelf if key == stage.key]
+    return [_draw(kind, plan, system) for kind in kinds if kind.can_show(plan)]
 
 
-def _draw(which, plan: Plan, system: str) -> Drawn:
-    if isinstance(which, str):
-        module, _, name = which.partition(":")
-        which = getattr(importlib.import_module(f"pondwright.figures.{module}"), name)
-    picture = which()
+def _kind(which):
+    if not isinstance(which, str):
+        return which
+    module, _, name = which.partition(":")
+    return getattr(importlib.import_module(f"pondwright.figures.{module}"), name)
+
+
+def _draw(kind, plan: Plan, system: str) -> Drawn:
+    picture = kind()
     picture.update(plan, system)
     data = base64.b64encode(picture.png(PRINT_DPI)).decode("ascii")
     return Drawn(f"data:image/png;base64,{data}", plain(picture.alt(plan, system)))
