@@ -85,13 +85,12 @@ class _Sheet:
         self.loads()
         if self.supply.battery is not None:
             self.battery()
-        self.write(0.25, 3.9, [
-            "Connect the battery to the controller first,", "the panels last: cover them until then.",
-            "Controller, fuses and battery stand dry,", "out of reach of splashes and children.",
-        ])  # fmt: skip
+        first = "Connect the battery to the controller first," if self.supply.battery else "Connect what the controller feeds first,"
+        parts = "Controller, fuses and battery stand dry," if self.supply.battery else "Controller and fuses stand dry,"
+        self.write(0.25, 3.9, [first, "the panels last: cover them until then.", parts, "out of reach of splashes and children."])
         self.write(0.25, 0.65, [
             "Each line is a pair of wires, plus and minus; each fuse stands in the plus. Loads go through the controller's load output or",
-            "a low-voltage disconnect, so that they never empty the battery. Earthing and switches: as the code of your place says.",
+            "a low-voltage disconnect, so that they never empty a battery. Earthing and switches: as the code of your place says.",
         ], grey=True)  # fmt: skip
 
     def wire(self, *points) -> None:

@@ -73,7 +73,8 @@ def _electrics(plan, system):
     if supply.cable:
         size = f"{show(supply.cable.size, 'mm2')}" if supply.cable.size else "size still open"
         length, wanted = show(supply.cable.length, "m", system), _fact(plan, "power", "cable")
-        yield Part("Cable from the battery to the pump", f"{length} one way, {size}", wanted and f"{wanted}, or more")
+        what = "Cable from the battery to the pump" if supply.battery else "Cable to the pump"
+        yield Part(what, f"{length} one way, {size}", wanted and f"{wanted}, or more")
     if fuse := _fact(plan, "power", "pump_fuse"):
         yield Part("Fuse of the pump's cable, and its holder", want=fuse)
     if fuse := _wanted(plan, "power.controller_fuse", system):

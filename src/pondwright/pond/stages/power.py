@@ -166,9 +166,8 @@ def _in_use(so_far: Mapping[str, Stage]) -> np.ndarray:
 def _panel(pond: Pond, sun: _Sun, needed: Quantity, parts: Parts) -> None:
     """Say what the panel brings, how long that carries the pump, and how much panel it takes."""
     supply = pond.power
-    for section, wanted in (("controller", "kind"), ("battery", "kind")):
-        if getattr(supply, section) is None:
-            parts.missing.append(f"needs [power.{section}] with {wanted}, for what the panel brings")
+    if supply.controller is None:
+        parts.missing.append("needs [power.controller] with kind, for what the panel brings")
     if supply.controller is None or supply.battery is None:
         return
     month, ends = MONTH_NAMES[sun.worst], _losses(supply)
@@ -300,7 +299,8 @@ def _array_needed(supply, least_sun, needed, ends, month, warm) -> Number:
 def _battery(pond: Pond, needed: Quantity, parts: Parts) -> None:
     supply = pond.power
     if supply.battery is None:
-        parts.missing.append("needs [power.battery] with kind and capacity")
+        parts.missing.append("needs [power.battery] with kind and capacity, for what the panel brings and for days without sun (a pump "
+                             "may run on its panel alone: the next chapter follows the sun then)")
         return
     coldest = coldest_of(pond)
     if coldest is None:

@@ -196,7 +196,7 @@ def _controller(pond: Pond, stage: Stage):
 
 
 def _charging(pond: Pond, stage: Stage):
-    if "hot_voltage" not in stage:
+    if "hot_voltage" not in stage or pond.power.battery is None:
         return
     volts, charge = stage["hot_voltage"], CHARGING * pond.power.voltage
     if volts.value >= charge:
@@ -302,11 +302,12 @@ def _fuses(pond: Pond, stage: Stage):
     loads = [key for key in stage.numbers if key.startswith("load_") and key.endswith("_fuse")]
     said = [f"{stage['controller_fuse'].text()} between controller and battery"] if "controller_fuse" in stage else []
     said += [f"{stage[key].text()} for the cable to {other.name}" for key, other in _by_load(pond, loads)]
+    place = "at the battery's plus pole" if pond.power.battery else "where its cable begins"
     if said:
         yield Finding(
             "power.other_fuses",
             Urgency.NOTE,
-            f"The pump's fuse guards only the pump's cable. Others are needed, each at the battery's plus pole: {'; '.join(said)}.",
+            f"The pump's fuse guards only the pump's cable. Others are needed, each {place}: {'; '.join(said)}.",
             "No cable leaves the battery without a fuse of its own. A manual that names a size comes first, if the cable can carry it.",
             tuple(f"power.{key}" for key in ("controller_fuse", *loads) if key in stage),
         )

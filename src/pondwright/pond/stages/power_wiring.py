@@ -181,8 +181,10 @@ def _cable(pond: Pond, parts: Parts) -> None:
             )
         )
     note = f"1.25 x the pump's current is {show(wanted, 'A')}; the next standard size"
-    parts.numbers.append(given("pump_fuse", "Fuse of the pump's cable, at the battery's plus pole", "A", rating, note))
-    parts.facts["pump_fuse"] = f"{show(rating, 'A')}, {_rated(supply)}, within {show(NEAR, 'cm', digits=1)} of the battery's plus pole"
+    place = "at the battery's plus pole" if supply.battery else "where it begins"
+    parts.numbers.append(given("pump_fuse", f"Fuse of the pump's cable, {place}", "A", rating, note))
+    near = f"within {show(NEAR, 'cm', digits=1)} of the battery's plus pole" if supply.battery else "where the cable begins"
+    parts.facts["pump_fuse"] = f"{show(rating, 'A')}, {_rated(supply)}, {near}"
     parts.assumptions += [
         Assumption(
             f"The cable carries only the pump. Ampacity is taken for {show(Q(40, 'degC'), 'degC')}, as in summer shade; in full sun or in "
@@ -204,7 +206,7 @@ def _fuses(pond: Pond, parts: Parts) -> None:
         pump = {n.key: n.value for n in parts.numbers if n.key in ("load_current", "pump_fuse", "cable_needed")}
         cable = parts.facts["cable"]
         rows.append(("the pump's cable", pump["load_current"], pump["pump_fuse"], cable))
-    if supply.controller is not None:
+    if supply.controller is not None and supply.battery is not None:
         rows.append(_fused("controller_fuse", "Fuse between controller and battery", "controller to battery", supply.controller.max_current,
                            "controller's", parts))  # fmt: skip
     for i, other in enumerate(supply.loads, 1):
