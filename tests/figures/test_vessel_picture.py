@@ -12,7 +12,7 @@ from pondwright.pond.file import demo_pond, load_pond, parse_pond
 from pondwright.pond.plan import plan
 from tests.pond.test_plan import FIXTURES
 
-VESSELS = ["demo", "tote", "tower", "submerged-box"]
+VESSELS = ["demo", "tote", "tower", "submerged-box", "siphon-bed"]
 
 
 def result_of(name):
@@ -63,6 +63,21 @@ def test_words_stay_apart_and_inside(name):
 def test_heights_are_moved_apart_as_little_as_needed():
     # two at 10 and 11 with a gap of 3: their middle stays
     assert _apart([11, 30, 10], 3) == pytest.approx([12, 30, 9], abs=0.01)
+
+
+@pytest.mark.parametrize("kind, pieces", [("bell", 2), ("loop", 1)])
+def test_a_siphon_is_drawn_from_its_mouth_over_its_crest(kind, pieces):
+    text = (FIXTURES / "siphon-bed.toml").read_text(encoding="utf-8").replace('kind = "bell"', f'kind = "{kind}"')
+    text = text.replace('units = "metric"', 'units = "imperial"')
+    result, picture = plan(parse_pond(text), until="drains"), VesselPicture()
+    picture.update(result, "imperial")
+    drawn = [path.vertices for path in picture.pipes.get_paths()][1:]  # after the overflow
+    assert len(drawn) == pieces
+    tops, lows = [v[:, 1].max() * 2.54 for v in drawn], [v[:, 1].min() * 2.54 for v in drawn]
+    assert max(tops) > 27 >= min(tops) - 2 and any(y == pytest.approx(3) for v in drawn for y in v[:, 1] * 2.54) and min(lows) < 0
+    assert any(f"crest of the {kind} siphon" == t.get_text() for t in picture.left)
+    picture.canvas.draw()
+    assert all(t.get_window_extent().x1 <= picture.figure.bbox.x1 for t in picture.right)
 
 
 def test_the_words_hold_levels_and_the_stop():

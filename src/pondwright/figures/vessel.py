@@ -19,7 +19,8 @@ _STEPS = (1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10)
 _BLOCKED, _RUNNING, _REST = "one drain blocked", "running", "pump stopped"
 _DASH = {_RUNNING: "-", _BLOCKED: "--", _REST: ":"}
 _GAP = 0.075  # between two lines of words, as a share of the height
-_ROOM = 0.85  # width of the vessel over that height, at most: the rest is for words
+_LEAD = 0.12  # from the wall to the words, over that height
+_ROOM = 0.78  # width of the vessel over that height, at most: the rest is for words
 
 
 class VesselPicture(Picture):
@@ -92,7 +93,7 @@ class VesselPicture(Picture):
             if stratum is not None:
                 patch.set_xy(self._shape(inside, stratum.bottom, stratum.top, across, scale))
                 patch.set_hatch(_HATCH.get(stratum.kind, _stones(stratum)))
-        self.pipes.set_verts([_pipe(outlet, across, scale / 100) for outlet in vessel.outlets])
+        self.pipes.set_verts([*(_pipe(outlet, across, scale / 100) for outlet in vessel.outlets), *_siphon(vessel.siphon, across, scale)])
         self._draw_spreader(inside, vessel, across, scale)
 
     def _draw_spreader(self, inside: Built, vessel, across: float, scale: float) -> None:
@@ -136,7 +137,7 @@ class VesselPicture(Picture):
             for n, text in enumerate(words):
                 text.set_text(wanted[n][1] if n < len(wanted) else "")
                 if n < len(wanted):
-                    x = side * (across / 2 + 0.17 * self.tall)
+                    x = side * (across / 2 + _LEAD * self.tall)
                     text.set_position((x, places[n]))
                     leads += [(side * across / 2, wanted[n][0]), (x - side * 0.01 * self.tall, places[n]), (np.nan, np.nan)]
         flow = plan.stages.get("plumbing", Stage("plumbing", "")).numbers.get("flow")
@@ -175,6 +176,8 @@ def _outlets(vessel, scale: float) -> list[tuple[float, str]]:
     at: dict[float, list[str]] = {}
     for outlet in vessel.outlets:
         at.setdefault(round(float(outlet.height.m_as("m")), 4), []).append(outlet.name)
+    if vessel.siphon is not None:
+        at.setdefault(round(float(vessel.siphon.crest.m_as("m")), 4), []).append(f"crest of the {vessel.siphon.kind} siphon")
     return [(scale * height, names[0][:26] if len(names) == 1 else f"{len(names)} outlets") for height, names in at.items()]
 
 
@@ -211,6 +214,20 @@ def _pipe(outlet, across: float, scale: float) -> list[tuple[float, float]]:
     mouth, x = outlet.mouth.m_as("cm") * scale, wall + 1.2 * bore
     end, other = (high, low) if mouth < axis else (low, high)
     return [(out, end), (x + bore, end), (x + bore, mouth), (x, mouth), (x, other), (out, other)]
+
+
+def _siphon(siphon, across: float, scale: float) -> list[list[tuple[float, float]]]:
+    """Draw a bell over its standpipe, which goes down through the floor, or a loop up inside, over its crest and down outside."""
+    if siphon is None:
+        return []
+    bore, crest, mouth = (float(q.m_as("m")) * scale for q in (siphon.inside_diameter, siphon.crest, siphon.mouth))
+    if siphon.kind == "bell":
+        x, top = 0.25 * across, crest + 1.2 * bore
+        bell = [(x - 1.1 * bore, mouth), (x - 1.1 * bore, top), (x + 1.1 * bore, top), (x + 1.1 * bore, mouth)]
+        return [bell, [(x - bore / 2, -2 * bore), (x + bore / 2, -2 * bore), (x + bore / 2, crest), (x - bore / 2, crest)]]
+    inner, outer, low, high = across / 2 - 1.5 * bore, across / 2 + 1.5 * bore, crest - bore / 2, crest + bore / 2
+    return [[(inner - bore / 2, mouth), (inner - bore / 2, high), (outer + bore / 2, high), (outer + bore / 2, -2 * bore),
+             (outer - bore / 2, -2 * bore), (outer - bore / 2, low), (inner + bore / 2, low), (inner + bore / 2, mouth)]]  # fmt: skip
 
 
 def _apart(wanted: list[float], gap: float) -> list[float]:
