@@ -85,12 +85,14 @@ def test_the_whole_lab_fits_into_a_small_window(lesson):
 CONTROLS = """c => [...c.querySelectorAll('.noUi-handle, input, select')].map(e => {
   const text = e.role === 'slider' ? e.getAttribute('aria-label') : e.labels.length ? e.labels[0].innerText : e.parentElement.innerText;
   return {kind: e.role || e.type, name: (text || '').trim(), said: e.getAttribute('aria-valuetext') || ''}; })"""
-CUT = """c => [...c.querySelectorAll('.pondwright-lab .widget-label')].filter(l => l.offsetWidth && l.scrollWidth > l.clientWidth)
-  .map(l => l.innerText)"""
+CUT = """c => [...c.querySelectorAll('.pondwright-lab .widget-label, .pondwright-lab .widget-label-basic')]
+  .filter(l => l.offsetWidth && l.scrollWidth > l.clientWidth).map(l => l.innerText)"""
 
 
 def test_a_screen_reader_finds_the_name_of_every_control(lesson):
     """ipywidgets ties a label to a box and to a list by itself; a slider's name comes from the frame of the labs."""
+    lesson.cell.scroll_into_view_if_needed()  # what is far off the screen has no text
+    lesson.page.wait_for_timeout(300)
     controls = lesson.cell.evaluate(CONTROLS)
     assert {"slider", "number", "select-one"} <= {c["kind"] for c in controls}
     assert not [c for c in controls if not c["name"]]
@@ -166,6 +168,18 @@ def _settled(lesson) -> tuple[str, str]:
 
 def _units(lesson) -> str:
     return lesson.cell.evaluate("c => [...c.querySelectorAll('.widget-label')].map(l => l.innerText).join()")
+
+
+def test_a_decimal_comma_is_a_decimal_point(lesson):
+    """A browser whose language has a point drops the comma: 8,5 would become 85."""
+    lesson.cell.query_selector(".widget-slider .noUi-handle").focus()
+    lesson.press("Shift+Tab")
+    whole = int((float(lesson.focused("e.min")) + float(lesson.focused("e.max"))) / 2)
+    lesson.press("Control+a")
+    lesson.page.keyboard.type(f"{whole},5")
+    lesson.press("Enter")
+    lesson.page.wait_for_timeout(300)
+    assert float(lesson.focused("e.value")) == pytest.approx(whole + 0.5, abs=0.5)  # a count is rounded
 
 
 def test_an_impossible_number_is_put_back_into_the_range(lesson):

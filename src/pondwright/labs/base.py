@@ -21,7 +21,8 @@ _SYSTEM_WORDS = {"metric": "metric", "us": "US", "imperial": "imperial"}
 _LABEL, _BOX = {"description_width": "15em"}, {"width": "20.8em", "flex": "0 0 auto"}
 _UNIT, _TRACK = {"width": "4.4em", "flex": "0 0 auto"}, {"width": "auto", "flex": "1 1 6em", "max_width": "30em"}
 FEW = 5  # controls, which stand in one column; more take as many as fit, so that controls and picture are seen together
-# Compact rows; and what ipywidgets leaves out: a slider has no name there, so a screen reader would say only "slider, 7.5000001"
+# Compact rows; and what ipywidgets leaves out: a slider has no name there, so a screen reader would say only "slider, 7.5000001"; and a
+# browser whose language has a decimal point drops a decimal comma without a word, so that 8,8 would become 88
 _STYLE = """
 .pondwright-lab .widget-inline-hbox, .pondwright-lab .widget-hbox { margin: 0 2px; overflow: visible; }
 .pondwright-lab .widget-hbox .widget-inline-hbox { margin: 0; }
@@ -29,15 +30,18 @@ _STYLE = """
 .pondwright-lab p[role=status] { margin: 4px 0; max-width: 70em; font-size: 14px; line-height: 1.35; }
 .pondwright-lab figure { margin: 0; line-height: 0; }
 """
-_NAME_SLIDERS = """
+_MEND_CONTROLS = """
 const lab = this.closest('.pondwright-lab'), name = () => lab.querySelectorAll('.noUi-handle').forEach(handle => {
   const row = handle.closest('.widget-hbox'), unit = row.querySelector('div.widget-label').innerText.trim();
   const said = (+parseFloat(handle.getAttribute('aria-valuetext')).toPrecision(4) + ' ' + unit).trim();
   handle.setAttribute('aria-label', row.querySelector('label[for]').innerText);
   if (handle.getAttribute('aria-valuetext') !== said) handle.setAttribute('aria-valuetext', said); });
 name(); new MutationObserver(name).observe(lab, {childList: true, subtree: true, attributeFilter: ['aria-valuetext']});
+lab.addEventListener('keydown', event => {
+  if (event.key === ',' && event.target.type === 'number' && !event.defaultPrevented && (1.5).toLocaleString().includes('.')) {
+    event.preventDefault(); document.execCommand('insertText', false, '.'); } }, true);
 """
-_HEAD = f'<style onload="{html.escape(_NAME_SLIDERS)}">{_STYLE}</style>'
+_HEAD = f'<style onload="{html.escape(_MEND_CONTROLS)}">{_STYLE}</style>'
 
 
 class _UnitSystem(traitlets.HasTraits):

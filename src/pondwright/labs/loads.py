@@ -89,7 +89,7 @@ def _wires(stage, pond: Pond, system: str) -> str:
     return (
         f"The pump draws {stage['load_current'].text(system)}: a cable of {stage.facts['cable']} or more over "
         f"{show(pond.power.cable.length, 'm', system)}, with a fuse of {stage['pump_fuse'].text(system)}; that cable loses up to "
-        f"{100 * drop.m_as(''):.2g} % of the volts (plan on 2 %)."
+        f"{100 * drop.m_as(''):.2g} % of the volts (2 % is allowed for)."
     )
 
 

@@ -62,7 +62,7 @@ class OverviewLab(Lab):
         first = tightest(found)
         enough = first.share <= 1
         tail = "That is enough, and the others have more to spare." if enough else f"That will not do: lesson {first.lesson} says why."
-        return f"Tightest is {first.name}. {first.sentence(system)} {tail}"
+        return f"Tightest: {first.name}. {first.sentence(system)} {tail}"
 
 
 def pond_with(pond: Pond, inputs: OverviewInputs) -> Pond:
