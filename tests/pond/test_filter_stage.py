@@ -366,7 +366,8 @@ def test_alkaline_water_that_shade_does_not_mend():
     assert hard.urgency is Urgency.FIX and "once it has aired" in hard.what and "Typically, at pH 8.2" in hard.what
     assert "Shade does not bring down" in hard.do and "that would be enough" in hard.what and stage["cover"].typical.m > 1
     _, found = run(readings=read(8.2, 200), feed=np.array(FEED) * 200)
-    assert found["filter.no_media_will_do"].urgency is Urgency.DANGER and "too little. Even typical" in found["filter.no_media_will_do"].what
+    worse = found["filter.no_media_will_do"]
+    assert worse.urgency is Urgency.DANGER and "too little. Even typical" in worse.what
 
 
 def test_low_ph_slows_the_bacteria():
