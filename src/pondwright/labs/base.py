@@ -32,9 +32,9 @@ _STYLE = """
 """
 _MEND_CONTROLS = """
 const lab = this.closest('.pondwright-lab'), name = () => lab.querySelectorAll('.noUi-handle').forEach(handle => {
-  const row = handle.closest('.widget-hbox'), unit = row.querySelector('div.widget-label').innerText.trim();
+  const row = handle.closest('.widget-hbox'), unit = row.querySelector('div.widget-label').textContent.trim();
   const said = (+parseFloat(handle.getAttribute('aria-valuetext')).toPrecision(4) + ' ' + unit).trim();
-  handle.setAttribute('aria-label', row.querySelector('label[for]').innerText);
+  handle.setAttribute('aria-label', row.querySelector('label[for]').textContent);
   if (handle.getAttribute('aria-valuetext') !== said) handle.setAttribute('aria-valuetext', said); });
 name(); new MutationObserver(name).observe(lab, {childList: true, subtree: true, attributeFilter: ['aria-valuetext']});
 lab.addEventListener('keydown', event => {
