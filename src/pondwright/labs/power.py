@@ -127,9 +127,9 @@ def _stops(result: Plan, system: str) -> str:
         said = "It never stands still in a month in use"
     else:
         said = f"Its longest stop in a month in use is {show(longest, 'h', system)}, in {MONTH_NAMES[worst]}"
-    if safe is not None:
+    if safe is not None and longest.m >= 1:
         fits = "less than" if longest <= safe else "more than"
-        said += f": {fits} the {show(safe, 'h', system, digits=2)} that the filter stands"
+        said += f": {fits} the {show(safe, 'h', system, digits=2)} that the filter is sure to bear"
     if gaps.max() > longest.m + 0.5:
         said += f" (without feeding, in {MONTH_NAMES[int(gaps.argmax())]}, {show(stage['gap'].value, 'h', system)})"
     return f"{said}."
