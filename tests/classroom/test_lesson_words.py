@@ -58,6 +58,27 @@ def test_pump_line_and_fittings_of_lesson_06_can_be_written_down(tmp_path):
     assert row in load("pipes").keys() and others and set(others) <= set(load("fittings").keys())
 
 
+def test_vessel_of_lesson_05_can_be_written_down(tmp_path):
+    path = tmp_path / "pond.toml"
+    path.write_text(blank_text())
+    (block,) = re.findall(r"(?:^    .*\n?)+", to_write("05"), re.M)
+    write_down("vessel", ast.literal_eval(block.strip()), tmp_path)
+    write_down("pond.shape", ast.literal_eval(SHAPES[0]), tmp_path)
+    assert [layer.kind for layer in load_pond(path).vessel.layers] == ["mat", "media", "plenum"]
+
+
+def test_panel_of_lesson_08_and_load_of_lesson_07_can_be_written_down(tmp_path):
+    path = tmp_path / "pond.toml"
+    path.write_text(blank_text())
+    (load_line,), (panel,) = (re.findall(r"(?:^    .*\n?)+", to_write(number), re.M) for number in ("07", "08"))
+    write_down("power.voltage", "12 V", tmp_path)
+    write_down("power.panel", ast.literal_eval(panel.strip()), tmp_path)
+    write_down("power.loads", ast.literal_eval(load_line.strip()), tmp_path)
+    write_down("pond.shape", ast.literal_eval(SHAPES[0]), tmp_path)
+    power = load_pond(path).power
+    assert len(power.panel.horizon) == 2 and [load.name for load in power.loads] == ["lamp over the bench"]
+
+
 @pytest.mark.parametrize("number", LESSONS)
 def test_code_fits_on_a_small_screen(number):
     assert not [line for source in cells(number, "code") for line in source.splitlines() if len(line) > WIDEST]
