@@ -121,9 +121,12 @@ def _spare(target: Path, source: Path) -> None:
 
 
 def _check(args) -> int:
-    from .pond.file import load_pond
+    from .pond.faults import contradictions
+    from .pond.file import PondFileError, load_pond
 
     pond = load_pond(args.pond)
+    if said := contradictions(pond):
+        raise PondFileError(said)
     print(f"{_line(args.pond)}: no fault found; {_line(pond.name)} can be planned.")
     return 0
 

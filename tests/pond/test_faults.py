@@ -35,6 +35,7 @@ LAYERS = ('[pond.shape]\nkind = "shelves"\nlayers = [{length = "2 m", width = "1
           '{length = "3 m", width = "1 m", depth = "0.3 m"}]\n')
 PANEL = (CIRCLE + '[power]\nvoltage = "12 V"\n[power.panel]\npower = "50 W"\nvoc = "18 V"\nvmp = "22 V"\nisc = "3 A"\nimp = "2.8 A"\n'
          'tilt = "50 deg"\nazimuth = "180 deg"\n')
+POWER = CIRCLE + '[power]\nvoltage = "12 V"\n[power.prices]\n'
 A_LENGTH = "pond.shape.diameter: "
 
 # what is wrong: the text of the file, the one line it gives
@@ -137,6 +138,11 @@ ONE_FAULT = {
                                 "pump: the points of a pump curve go from small flow to large"),
     "a longer day": (PUMP + 'hours_per_day = "25 h/d"\n' + CURVE, "pump.hours_per_day: '25 h/d' must be at most 24 h/d."),
     "a label with Voc and Vmp swapped": (PANEL, "power.panel: on a panel's label Vmp is below Voc"),
+    "a negative price": (POWER + "panel = -3\n", "power.prices.panel: -3 was given; at least 0 would do."),
+    "a price in quotes": (POWER + 'panel = "3 EUR"\n', "power.prices.panel: '3 EUR' was given; a plain number, without unit and quotes,"),
+    "a price that is no number": (POWER + "panel = nan\n", "power.prices.panel: nan was given; a plain number,"),
+    "a horizon of one number": (PANEL.replace('voc = "18 V"', 'voc = "24 V"') + 'horizon = [["180 deg"]]\n',
+                                "power.panel.horizon[1]: 1 values were given; at least 2 would do."),
     "a stadium wider than long": ('[pond.shape]\nkind = "stadium"\nlength = "2 m"\nwidth = "3 m"\ndepth = "1 m"\n',
                                   "pond.shape: a stadium is at least as long"),
     "a bottom larger than the top": (SLOPED.replace('bottom_width = "1 m"', 'bottom_width = "9 ft"'),

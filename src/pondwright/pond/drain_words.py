@@ -104,7 +104,7 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     stage = stages["drains"]
     checks = (_runs_over(pond, stage, stages), _freeboard(stage), _screens(stage), _siphon(stage), _waste(pond, stage), _too_low(pond),
               _lift(pond, stage), _cut_holes(pond), _round_wall(stage), _back(pond, stage), _emptied(pond, stage, stages),
-              _intake(pond, stage), _frost(pond))
+              _intake(pond, stage, stages), _frost(pond))
     return [finding for check in checks for finding in check]
 
 
@@ -261,8 +261,13 @@ def _emptied(pond: Pond, stage: Stage, stages: Mapping[str, Stage]) -> Iterator[
                   "overflow back to the pond.", ("drains.water_left", "drains.intake_wanted"))
 
 
-def _intake(pond: Pond, stage: Stage) -> Iterator[Finding]:
+def _intake(pond: Pond, stage: Stage, stages: Mapping[str, Stage]) -> Iterator[Finding]:
     intake = pond.plumbing.intake if pond.plumbing is not None else None
+    deepest = stages["survey"]["max_depth"].value if "survey" in stages and "max_depth" in stages["survey"] else None
+    if intake is not None and intake.above_bottom is not None and deepest is not None and intake.above_bottom >= deepest:
+        yield Finding("drains.intake_dry", Urgency.FIX,
+                      f"The intake stands {show(intake.above_bottom, 'm')} above the bottom, and the water is only {show(deepest, 'm')} "
+                      "deep: the pump would draw air.", "Measure the intake's height from the bottom, where the pond is deepest.", ())
     if intake is None or pond.fish is None:
         return
     small = min((g.length for g in pond.fish.groups), key=lambda length: in_unit(length, _CM))

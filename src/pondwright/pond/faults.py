@@ -9,7 +9,7 @@ from typing import get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
-from ..units import QuantityError
+from ..units import QuantityError, show
 from .model import Pond
 
 
@@ -93,6 +93,16 @@ def _left_open(lines: list[str], number: int) -> str:
     return ""
 
 
+def contradictions(pond: Pond) -> list[str]:
+    """Say what a file says that cannot both be so, though each line by itself can be read; a plan is made of it all the same."""
+    if pond.pump is None or pond.plumbing is None:
+        return []
+    top = max(point.head for point in pond.pump.curve) * pond.pump.speed**2
+    if top > pond.plumbing.lift:
+        return []
+    return [f"pump: lifts water {show(top, 'm')} at most, and plumbing.lift is {show(pond.plumbing.lift, 'm')}: nothing would flow."]
+
+
 # ---------------------------------------------------------------------------------------------- what is wrong with what was read
 
 _KINDS_OF_SHAPE = ("rectangle", "circle", "ellipse", "stadium", "sloped", "shelves", "soundings", "widths", "salt", "fill")
@@ -103,11 +113,13 @@ _FIRST = (
 )
 
 # what each kind of pydantic error asks for, in plain words
+_PLAIN = "a plain number, without unit and quotes, is needed, such as 140"
 _WHOLE = "a whole number without quotes is needed, such as 3"
 _WISHES = {
     "string_type": "text in quotes is needed", "bool_type": "true or false is needed", "bool_parsing": "true or false is needed",
     "int_type": _WHOLE, "int_parsing": _WHOLE, "int_from_float": _WHOLE, "int_parsing_size": _WHOLE,
     "model_type": "a section is needed", "dict_type": "a section is needed", "model_attributes_type": "a section is needed",
+    "float_type": _PLAIN, "float_parsing": _PLAIN, "finite_number": _PLAIN,
     "tuple_type": "a list in square brackets is needed",
 }
 
@@ -149,7 +161,7 @@ def _fault(error: dict) -> str:
         wanted = f"at least {least}" if kind == "too_short" else f"at most {most}"
         return f"{path}: {context['actual_length']} values were given; {wanted} would do."
     if kind in ("greater_than_equal", "less_than_equal"):
-        limit = f"at least {context['ge']}" if "ge" in context else f"at most {context['le']}"
+        limit = f"at least {context['ge']:g}" if "ge" in context else f"at most {context['le']:g}"
         return f"{path}: {_brief(given)} was given; {limit} would do."
     if kind == "string_too_long":
         return f"{path}: the text is too long; at most {context['max_length']} characters would do."

@@ -167,6 +167,14 @@ class Pond(Section):
     tap: Tap | None = None
     readings: Annotated[tuple[Reading, ...], AfterValidator(in_order)] = ()
 
+    @model_validator(mode="after")
+    def _mouth_in_the_vessel(self):
+        mouth, vessel = self.plumbing.mouth_under_water if self.plumbing else None, self.vessel
+        if mouth is not None and vessel is not None and mouth.m_as("cm") > vessel.height.m_as("cm"):
+            high = show(vessel.height, "cm")
+            raise QuantityError(f"plumbing.mouth_under_water is {show(mouth, 'cm')}, but the vessel is only {high} high.")
+        return self
+
     @property
     def name(self) -> str:
         return self.pond.name

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from ..units import QuantityError, in_unit, round_text, show, unit
+from ..units import Q, QuantityError, in_unit, round_text, show, unit
 from .fields import Depth, Section, Share, Words, measure
 
 _CM = unit("cm")
@@ -50,6 +50,8 @@ class Spreader(Section):
     def _whole(self):
         if self.kind == "pipe" and (self.inside_diameter is None or self.length is None):
             raise QuantityError("a drilled pipe needs inside_diameter and length, for how evenly it spreads.")
+        if self.kind == "pipe" and self.hole.m_as("mm") >= self.inside_diameter.m_as("mm"):
+            raise QuantityError(f"a hole of {show(self.hole, 'mm')} does not fit into a pipe of {show(self.inside_diameter, 'mm')}.")
         return self
 
 
@@ -148,6 +150,13 @@ class Vessel(Section):
         return self
 
     @model_validator(mode="after")
+    def _told_apart(self):
+        names = ["the siphon", *(outlet.name for outlet in self.outlets)]
+        if twice := next((name for n, name in enumerate(names) if name in names[:n]), None):
+            raise QuantityError(f"two ways out are called '{twice}': give each outlet a name of its own.")
+        return self
+
+    @model_validator(mode="after")
     def _fits(self):
         rim, stack = self.height.m_as("cm"), sum(layer.thickness.m_as("cm") for layer in self.layers)
         edge = f"the rim at {show(self.height, 'cm')}"
@@ -157,6 +166,10 @@ class Vessel(Section):
             top = outlet.height if outlet.mouth is None else max(outlet.height, outlet.mouth)
             if top.m_as("cm") >= rim:
                 raise QuantityError(f"outlet '{outlet.name}' stands at {show(top, 'cm')}, not below {edge}: the vessel would run over.")
+            reaches = outlet.height.m_as("cm") + outlet.inside_diameter.m_as("cm") / 2
+            if outlet.kind != "floor" and reaches > rim:
+                raise QuantityError(f"outlet '{outlet.name}' reaches up to {show(Q(reaches, 'cm'), 'cm')}, above {edge}: its hole would "
+                                    "cut through it.")
         if self.siphon is not None and self.siphon.crest.m_as("cm") >= rim:
             raise QuantityError(f"the siphon's crest at {show(self.siphon.crest, 'cm')} is not below {edge}: the vessel would run over.")
         return self

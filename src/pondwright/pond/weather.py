@@ -165,8 +165,8 @@ def _read(path: str, changed: int) -> Weather:
             except WeatherError as error:
                 raise WeatherError(f"the weather file '{name}' {error}") from None
             except Exception as error:  # the readers stop in many ways at a damaged file
-                why = " ".join(str(error).split())[:120]
-                raise WeatherError(f"the weather file '{name}' is damaged ({type(error).__name__}: {why}); download it again.") from None
+                what = "a line or a number in it cannot be read"
+                raise WeatherError(f"the weather file '{name}' is damaged: {what}. Download it again.") from error
     raise WeatherError(f"the weather file '{name}' is none of EPW, TMY3, PVGIS (typical year, CSV or JSON), NASA POWER (hourly, CSV).")
 
 
