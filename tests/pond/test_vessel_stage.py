@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 from hypothesis import given as trying
@@ -233,6 +235,25 @@ def test_holes_that_clog_and_holes_that_starve():
     assert "4 mm" in found["vessel.small_holes"].what and "vessel.uneven" not in found
     stage, found = run(text_of().replace("holes = 30", "holes = 200"))  # r = 3.4: past a right angle
     assert "next to nothing" in found["vessel.uneven"].what and "evenness" not in stage
+
+
+def test_the_spreader_s_head_takes_flow_away():
+    """A spreader that takes half a metre of head: the pump meets lift, pipe and spreader at a smaller flow."""
+    line = '[plumbing]\ninside_diameter = "30 mm"\nlength = "4 m"\nlift = "1 m"\nfittings = { exit = 1 }\n'
+    tight = text_of().replace("holes = 30", "holes = 6") + line
+    this = plan(parse_pond(tight), until="vessel")
+    told, counted = (q.m_as("L/min") for q in (this["plumbing.flow"].typical, this["vessel.spreader_flow"].value))
+    # the curve is the straight line from 2 m to 30 L/min: at the smaller flow the spreader takes what the pump and the pipe leave
+    r = 6 * 0.61 * (5 / 30) ** 2
+    speed = counted / 60_000 / (math.pi / 4 * 0.030**2)
+    spreader = speed**2 / (2 * 9.80665 * math.sin(r) ** 2)
+    pump, pipe = 2 * (1 - counted / 30), 4 * 0.030 / 0.030 * speed**2 / (2 * 9.80665)  # friction factor 0.03, within a third
+    assert spreader == pytest.approx(pump - 1, abs=pipe * 1.4) and spreader < pump - 1 and counted < 0.9 * told
+    assert this["vessel.spreader_flow_clogged"].value.m_as("L/min") < counted
+    found = {f.key: f for f in stage_module.find(this.pond, this.stages)}
+    assert f"{counted:.3g} L/min instead of the {told:.3g} L/min" in found["vessel.spreader_head"].what
+    wide = plan(parse_pond(text_of() + line), until="vessel")
+    assert "vessel.spreader_head" not in {f.key for f in stage_module.find(wide.pond, wide.stages)}
 
 
 def test_a_plate():

@@ -99,3 +99,13 @@ def test_clogging_a_third_makes_the_rest_more_even_and_needs_more_head(holes, ho
         assert s.first_to_last(after) >= s.first_to_last(before)
         heads = [s.manifold_head(Q(20, "L/min"), Q(60, "mm"), r).m for r in (before, after)]
         assert heads[1] > heads[0] and np.all(np.isfinite(heads))
+
+
+@hand_worked(s.manifold_loss)
+@pytest.mark.parametrize("feeding, drilled, holes", [(28, 28, 28), (26, 35, 14), (34, 20, 9)])
+def test_the_loss_of_a_drilled_pipe_is_its_head(feeding, drilled, holes):
+    """20 L/min: the head of the drilled pipe, by its own formula, is K v²/(2 g) with the speed v in the pipe that feeds it."""
+    ratio = s.area_ratio(holes, Q(6, "mm"), Q(drilled, "mm"))
+    speed = 20 / 60_000 / (math.pi / 4 * (feeding / 1000) ** 2)
+    head = s.manifold_head(Q(20, "L/min"), Q(drilled, "mm"), ratio).m_as("m")
+    assert s.manifold_loss(ratio, feeding / drilled).m * speed**2 / (2 * 9.80665) == pytest.approx(head, rel=1e-6)

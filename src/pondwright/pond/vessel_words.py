@@ -19,6 +19,7 @@ RINSE_OFTEN = Q(7.0, "d")  # a mat that is full sooner is a nuisance: nobody rin
 SMALL_HOLE = Q(4.0, "mm")  # smaller ones clog with slime and snails; common practice
 DISAGREE = 0.10  # of the media's volume: layers and [filter] that differ by more do not mean the same vessel
 FINER = 1.5  # times the surface of what comes later: finer media met first catch the dirt
+WORTH_COUNTING = 0.03  # a judgement: less of the flow than that is within what the line's losses are known
 RIM_SPACE = Q(10.0, "cm")  # to leave above the media for the spreader and for a rise of the level; common practice
 
 Numbers = Mapping[str, Number]
@@ -125,6 +126,7 @@ def findings(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
         _loading(pond, stage),
         _rinse(stage),
         _uneven(pond, stage),
+        _spreader_head(stage, stages),
         _small_holes(pond),
         _no_spreader(pond),
         _disagrees(pond, stage),
@@ -276,6 +278,22 @@ def _uneven(pond: Pond, stage: Stage) -> Finding | None:
         "practice.",
         f"Drill at most {most} holes of that size, or smaller ones (not under {show(SMALL_HOLE, 'mm')}), or take a wider pipe.",
         ("vessel.evenness",) if "evenness" in stage else (),
+    )
+
+
+def _spreader_head(stage: Stage, stages: Mapping[str, Stage]) -> Finding | None:
+    if "spreader_flow" not in stage:
+        return None
+    counted, told = stage["spreader_flow"].value, stages["plumbing"]["flow"].typical
+    if counted > (1 - WORTH_COUNTING) * told:
+        return None
+    return Finding(
+        "vessel.spreader_head",
+        Urgency.IMPROVE,
+        f"The spreader takes {stage['spreader_head'].text(digits=2)} of head. With it the pump gives {show(counted, 'L/min')} instead of "
+        f"the {show(told, 'L/min')} of the plan, and {stage['spreader_flow_clogged'].text()} once a third of its holes have clogged.",
+        "Take a wider spreader pipe with more or larger holes, or plan on that flow; clean the holes when the flow falls.",
+        ("vessel.spreader_flow", "vessel.spreader_head"),
     )
 
 

@@ -133,6 +133,35 @@ def manifold_head(flow, inside_diameter, ratio):
     return speed**2 / (2 * _G * np.sin(ratio) ** 2)
 
 
+@formula(ratio=_RATIO, wider=Arg("-", possible=(0.01, 100)), returns=Arg("-", possible=(0, None)))
+def manifold_loss(ratio, wider=1.0):
+    """Loss coefficient of a drilled pipe, to be counted with the speed of the water in the pipe that feeds it.
+
+    Parameters
+    ----------
+    ratio
+        The area ratio r of holes and drilled pipe.
+    wider
+        Bore of the pipe that feeds it over that of the drilled pipe.
+
+    Notes
+    -----
+    K = b^4/sin² r, b that ratio of bores: the head of a drilled pipe, E = V²/(2 g sin² r), over v²/(2 g) of the feeding pipe, V = v b². The
+    speed that an open end would lose (K = 1) is part of it.
+
+    References
+    ----------
+    [DeadEndManifold]_
+
+    Examples
+    --------
+    >>> from pondwright import show
+    >>> show(manifold_loss(0.56), "-")
+    '3.54'
+    """
+    return wider**4 / np.sin(ratio) ** 2
+
+
 @formula(spread=Arg("-", possible=(0.001, 0.999)), hole=_HOLE, inside_diameter=_BORE, cd=_CD, returns=Arg("-", possible=(0, None)))
 def most_holes(spread, hole, inside_diameter, cd=0.61):
     """Most holes that a pipe can feed while its first hole gives no more than a share less than its last.

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from ...science import biofilter as b
+from ...science import pump as u
 from ...science import solids as d
 from ...science import spreader as s
 from ...science import vessel as v
@@ -15,6 +16,7 @@ from ...units import Q, Quantity, in_unit, show, unit
 from .. import standing
 from ..model import Pond
 from ..night import as_coefficient, carry
+from ..pipework import curve_of, line_of
 from ..results import End, Finding, Number, Stage, by_key, given, number
 from ..strata import Built, Stratum, built
 from ..vessel_words import RIM_SPACE, assumptions, cautions, facts, findings, layers
@@ -41,7 +43,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         *_water(pond, inside, flow),
         *_pace(pond, inside, flow),
         *_solids(inside, so_far),
-        *_spreader(pond, flow),
+        *_spreader(pond, flow, so_far),
         *_stop(pond, inside, so_far),
     ]
     found = by_key(*numbers)
@@ -276,7 +278,7 @@ def _solids(inside: Built, so_far: Mapping[str, Stage]) -> list[Number]:
 # -------------------------------------------------------------------------------------------------------------- the spreader
 
 
-def _spreader(pond: Pond, flow: Number | None) -> list[Number]:
+def _spreader(pond: Pond, flow: Number | None, so_far: Mapping[str, Stage]) -> list[Number]:
     """Say what each hole gives, what head that takes, how even it is, and what changes when a third of the holes clog."""
     sp = pond.vessel.spreader
     if sp is None:
@@ -311,7 +313,27 @@ def _spreader(pond: Pond, flow: Number | None) -> list[Number]:
         given("hole_flow", "Flow through one hole", "L/min", whole / sp.holes),
         number("spreader_head", words, "cm", lambda: head(sp.holes)),
         number("spreader_head_clogged", f"{words} with a third of its holes clogged", "cm", lambda: head(left)),
+        *(_with_spreader(pond, so_far, ratio[sp.holes], ratio[left]) if sp.kind == "pipe" and pond.plumbing else []),
     ]
+
+
+def _with_spreader(pond: Pond, so_far: Mapping[str, Stage], whole: Quantity, clogged: Quantity) -> list[Number]:
+    """Give the flow once the head of a drilled pipe is counted, which the chapter of the line leaves out: a loss at its last run's end."""
+    (line, _), curve = line_of(pond.plumbing, so_far), curve_of(pond.pump)
+    at, last = line.typical, line.runs[-1]
+    wider = line.each(at["bore"])[-1] / float(in_unit(pond.vessel.spreader.inside_diameter, _MM))
+    an_exit = min(last.fittings.get("exit", 0), 1)  # the speed that an open end would lose is part of the spreader's head
+
+    def flow(ratio: Quantity) -> Quantity:
+        losses = line.each(at["k"])
+        losses[-1] += s.manifold_loss(ratio, wider).m - an_exit
+        k = losses[0] if len(losses) == 1 else np.array(losses)
+        water = Q(at["roughness"], "mm"), Q(at["viscosity"], "mm2/s")
+        return u.operating_flow(*curve, Q(at["bore"], "mm"), Q(line.lengths, "m"), Q(line.lift, "m"), k, *water)
+
+    label, note = "Flow once the spreader's head is counted", "the flow of the chapter on pipes and pump leaves it out"
+    return [number("spreader_flow", label, "L/min", lambda: flow(whole), note=note),
+            number("spreader_flow_clogged", "The same with a third of its holes clogged", "L/min", lambda: flow(clogged))]
 
 
 # ------------------------------------------------------------------------------------------------------- when the pump stops
