@@ -38,7 +38,7 @@ def test_the_demo_drum():
     assert found["Mat: open foam"].startswith(show(Q(area, "m2"), "m2"))
     assert found["Layer of lava rock"].startswith(show(Q(area * 630, "L"), "L"))
     assert "28 holes of 6 mm, 1.8 cm apart" in found["Spreader pipe"]
-    assert "4 cm above the bottom" in found["Hole for second drain"] and "measure the seal first" in found["Hole for second drain"]
+    assert "4 cm above the bottom" in found["Hole for second drain"] and "measure it first" in found["Hole for second drain"]
     assert "Overflow that leads back to the pond" not in found  # one drain carries it all
 
 
@@ -83,6 +83,26 @@ def test_every_fixture_has_a_list(name, system):
 def test_a_siphon_is_on_the_list():
     siphon = {"kind": "loop", "inside_diameter": "22 mm", "crest": "40 cm", "mouth": "5 cm", "length": "1.4 m", "drop": "1 m"}
     assert rows(changed(vessel={"siphon": siphon}))["Siphon, loop"] == "cut 140 cm of pipe, 22 mm inside, its crest at 40 cm"
+
+
+def test_a_bell_needs_a_hole_for_its_standpipe_and_a_bell():
+    bell = {"kind": "bell", "inside_diameter": "26.6 mm", "crest": "40 cm", "mouth": "5 cm", "length": "0.7 m", "drop": "0.6 m"}
+    found = rows(changed(vessel={"siphon": bell}))
+    assert found["Hole for the siphon's pipe"].startswith("44.5 mm is common for its seal")  # 1-3/4 in, table of seals
+    assert "5 cm above the bottom" in found["Bell over it, closed at its top"]
+    odd = rows(changed(vessel={"siphon": {**bell, "inside_diameter": "31 mm"}}))
+    assert odd["Hole for the siphon's pipe"] == "as the seal that you buy asks for, in the floor"
+
+
+def test_nothing_is_bought_twice():
+    """The container and the solids filter of [filter] are the vessel and its mat, where these are drawn."""
+    demo = rows(demo_pond())
+    assert [what for what in demo if "harmless content" in what] == ["Filter vessel of known and harmless content before: barrel, inside"]
+    assert "Media of all layers together: lava rock, about 20 to 40 mm" in demo and not any("Solids filter" in what for what in demo)
+    bare = rows(demo_pond().model_copy(update={"vessel": None}))
+    assert "Filter container, of known and harmless content before" in bare and any("Solids filter" in what for what in bare)
+    masses = plan(demo_pond(), until="drains")
+    assert "full_mass" not in masses["filter"] and "mass_flooded" in masses["vessel"]
 
 
 def test_no_vessel_no_pieces():

@@ -84,6 +84,9 @@ def holes(pond: Pond) -> list[Grid]:
         if most is not None and across is not None and outlet.kind != "floor" and most < across:
             gap = curved_gap(most, across)
         rows.append((outlet.name, least, most, spacing, gap))
+    if (siphon := pond.vessel.siphon) is not None and siphon.kind == "bell":  # its standpipe goes through the floor
+        seal = _seal(siphon.inside_diameter)
+        rows.append(("the siphon", *((None,) * 3 if seal is None else (seal[key] for key in ("hole_least", "hole_most", "spacing"))), None))
     heads = "way out", "hole at least", "hole at most", "centres apart, at least", "gap on the round wall"
     title = "Holes to drill: measure the seal that you bought first"
     return [Grid(title, heads, ("", "mm", "mm", "mm", "mm"), tuple(rows))] if rows else []

@@ -317,16 +317,17 @@ def _unsuited(pond: Pond) -> Finding | None:
 
 
 def _loading(pond: Pond, stage: Stage) -> Finding | None:
-    if "hydraulic_loading" not in stage:
+    if "hydraulic_loading" not in stage or pond.vessel is not None:  # the vessel's own chapter says it, for the vessel as built
         return None
     band, loading = coefficients()[f"hydraulic_loading_{pond.filter.operation}"], stage["hydraulic_loading"].typical
     if band.low <= loading <= band.high:
         return None
     low, high = (show(band.at(end), "m3/m2/d", digits=2) for end in ("low", "high"))
     thin = loading < band.low
-    harm = "Parts of the media stay dry or starve." if thin else "So much water can wash the bacteria off or flood the bed."
+    starves = "Corners of the bed get no fresh water." if pond.filter.operation == "submerged" else "Parts of the media stay dry or starve."
+    harm = starves if thin else "So much water can wash the bacteria off or flood the bed."
     return Finding("filter.hydraulic_loading", Urgency.IMPROVE,
-                   f"{show(loading, 'm3/m2/d')} falls on the filter; published filters of this kind ran at {low} to {high}. {harm}",
+                   f"{show(loading, 'm3/m2/d')} passes the filter; published filters of this kind ran at {low} to {high}. {harm}",
                    "Use a narrower, taller bed or more flow." if thin else "Use a wider bed, or two side by side.",
                    ("filter.hydraulic_loading",))
 

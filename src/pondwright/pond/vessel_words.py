@@ -237,7 +237,8 @@ def _loading(pond: Pond, stage: Stage) -> Finding | None:
         return None
     low, high = (show(band.at(end), "m3/m2/d", digits=2) for end in ("low", "high"))
     thin = loading < band.low
-    harm = "Parts of the media stay dry or starve." if thin else "So much water can wash the film off or flood the bed."
+    starves = "Corners of the bed get no fresh water." if how == "submerged" else "Parts of the media stay dry or starve."
+    harm = starves if thin else "So much water can wash the film off or flood the bed."
     return Finding(
         "vessel.loading",
         Urgency.IMPROVE,

@@ -56,7 +56,8 @@ def vessel_parts(vessel: Vessel, system: str) -> Iterator[Part]:
     inside = built(vessel)
     area = Q(inside.area, "m2")
     size = ([vessel.length, vessel.width] if vessel.shape == "box" else [vessel.diameter]) + [vessel.height]
-    yield Part(f"Filter vessel, {vessel.shape}, inside", " x ".join(show(side, "cm", system) for side in size))
+    sides = " x ".join(show(side, "cm", system) for side in size)
+    yield Part(f"Filter vessel of known and harmless content before: {vessel.shape}, inside", sides)
     for stratum in inside.strata:
         thick = show(stratum.layer.thickness, "cm", system)
         if stratum.kind == "mat":
@@ -96,6 +97,11 @@ def drain_parts(plan: Plan, system: str) -> Iterator[Part]:
         bore = show(siphon.inside_diameter, "mm", system)
         yield Part(f"Siphon, {siphon.kind}", f"cut {length(siphon.length, system)} of pipe, {bore} inside, its crest at "
                                              f"{show(siphon.crest, 'cm', system)}")
+        if siphon.kind == "bell":
+            yield Part("Hole for the siphon's pipe", f"{_seal_words(holes.get('the siphon'), system)}, in the floor")
+            mouth = show(siphon.mouth, "cm", system)
+            yield Part("Bell over it, closed at its top", f"its open end {mouth} above the bottom; about twice as wide inside as the pipe "
+                                                          "(common practice)")
     stage = plan["drains"]
     if (wanted := stage.facts.get("overflow")) and stage["overflow_flow"].value.m > 0:
         yield Part("Overflow that leads back to the pond", want=plain(wanted))
@@ -109,9 +115,14 @@ def _piece(outlet: Outlet) -> Quantity:
 
 def _hole(outlet: Outlet, row: tuple | None, system: str) -> str:
     where = "in the floor" if outlet.kind == "floor" else f"its centre {show(outlet.height, 'cm', system)} above the bottom"
+    if outlet.kind == "hole" and row is not None and row[1] is not None:
+        return f"{show(row[1], 'mm', system)}, {where}"
+    return f"{_seal_words(row, system)}, {where}"
+
+
+def _seal_words(row: tuple | None, system: str) -> str:
+    """Say how wide a hole the seal asks for: a row of the table of holes, or nothing known."""
     if row is None or row[1] is None:
-        return f"as the seal that you buy asks for, {where}"
+        return "as the seal that you buy asks for"
     least, most = (show(size, "mm", system) for size in row[1:3])
-    if outlet.kind == "hole":
-        return f"{least}, {where}"
-    return f"{least if least == most else f'{least} to {most}'} is common for its seal, {where}; measure the seal first"
+    return f"{least if least == most else f'{least} to {most}'} is common for its seal (measure it first)"

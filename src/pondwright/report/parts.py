@@ -42,9 +42,12 @@ def _filter(plan, system):
         return
     media = load("media")[box.media]
     size = f"{show(box.media_volume, 'L', system)}, about {show(box.media_volume * media['bulk_density'], 'kg', system, 2)} dry"
-    yield Part("Filter container, of known and harmless content before", show(box.container, "L", system))
-    yield Part(f"Media: {media['name']}", size, _wanted(plan, "filter.media_needed", system))
-    yield Part("Solids filter before the media (mat or settler)", "one" if box.solids_filter else "none")
+    needed, vessel = _wanted(plan, "filter.media_needed", system), plan.pond.vessel
+    if vessel is None:
+        yield Part("Filter container, of known and harmless content before", show(box.container, "L", system))
+    yield Part(f"Media{'' if vessel is None else ' of all layers together'}: {media['name']}", size, needed)
+    if vessel is None or not any(layer.kind == "mat" for layer in vessel.layers):
+        yield Part("Solids filter before the media (mat or settler)", "one" if box.solids_filter else "none")
 
 
 def _pump(plan, system):

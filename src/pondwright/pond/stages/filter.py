@@ -477,7 +477,7 @@ def _water_numbers(pond: Pond, so_far: Mapping[str, Stage], known: _Known) -> li
             found.append(number(
                 "turnover", "Time to pump the pond's volume once", "h",
                 lambda flow: b.turnover_time(survey["volume"].typical, flow), stacked=True, flow=flow))
-    if known.media is not None:
+    if known.media is not None and pond.vessel is None:  # else the vessel's own chapter weighs it, layer by layer
         found.append(number("full_mass", "Mass of the container with its media, full of water", "kg", lambda: _full_mass(pond, known.media),
                             note="without the container itself"))
     return found
