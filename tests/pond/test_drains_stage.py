@@ -265,6 +265,9 @@ def test_each_part_says_what_it_needs():
     assert not stage(nothing).numbers and len(stage(nothing).missing) == 2 and "drains.one_blocked" not in findings(nothing)
     assert "level_running" not in stage(pond(drop=["pump"])) and "water_left" in stage(pond(drop=["pump"]))
     assert "level_running" not in stage(pond(drop=["vessel"]))
+    weak = stage(pond(plumbing={"lift": "4 m"}))
+    assert any("a pump that lifts water through this line" in m for m in weak.missing)  # pump and line are there, and not enough
+    assert any("needs [pump], for the flow" in m for m in stage(pond(drop=["pump"])).missing)
 
 
 def test_cautions_stand_where_the_reader_acts():

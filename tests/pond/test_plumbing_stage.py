@@ -264,7 +264,11 @@ def test_the_profile_ends_at_the_mouth_and_sinks_all_the_way():
 def test_a_high_point_under_suction_is_named():
     over = [{"inside_diameter": "28 mm", "length": "5 m", "rise": "2.4 m", "fittings": {"entrance": 1}},
             {"inside_diameter": "28 mm", "length": "2 m", "rise": "-1 m", "fittings": {"exit": 1}}]
-    assert "5 m along the line" in findings(pond(plumbing={**NO_PIPE, "runs": over}))["plumbing.suction"].what
+    found = findings(pond(plumbing={**NO_PIPE, "runs": over}))
+    assert "5 m along the line" in found["plumbing.suction"].what and "plumbing.air_lift" not in found
+    # with an air hole the water has to be lifted to the top: 2.4 m above the pond, and the outlet lies 1 m below that
+    holed = findings(pond(plumbing={**NO_PIPE, "runs": over, "air_break": True}))
+    assert "rises to 2.4 m" in holed["plumbing.air_lift"].what and "plumbing.suction" not in holed
 
 
 @pytest.mark.parametrize("keys, words", [

@@ -122,6 +122,12 @@ def _sums_of_fittings(runs: tuple[Run, ...]) -> tuple[dict[str, list[float]], Co
     return losses, graded("k", "loss of the fittings", sources, any(row["verified"] != "yes" for row in flat))
 
 
+def lacking(pond) -> str:
+    """Say what a pond file lacks for a flow: sections, or a pump that lifts so high."""
+    sections = " and ".join(f"[{key}]" for key in ("pump", "plumbing") if getattr(pond, key) is None)
+    return sections or "a pump that lifts water through this line (see pipes and pump)"
+
+
 def curve_of(pump: Pump) -> tuple[Quantity, Quantity]:
     """Return the pump's curve at the voltage that it gets."""
     flows, heads = [point.flow.m_as("L/min") for point in pump.curve], [point.head.m_as("m") for point in pump.curve]

@@ -15,14 +15,13 @@ from .. import levels as lv
 from ..drain_words import assumptions, cautions, find, holes  # noqa: F401  (a stage has plan and find)
 from ..model import Pond
 from ..night import as_coefficient
-from ..pipework import GRADES, graded
+from ..pipework import GRADES, graded, lacking
 from ..results import End, Grid, Number, Stage, by_key, given, number
 from ..siphoning import siphoning
 from ..strata import built
 
 KEY, TITLE = "drains", "Drains, siphon and what can fail"
 NEEDS_VESSEL = "needs [vessel] with [[vessel.outlets]] or [vessel.siphon], for the levels"
-NEEDS_FLOW = "needs [pump] and [plumbing], for the flow that comes in"
 NEEDS_INTAKE = "needs [plumbing.intake] with above_bottom, for the water that a split hose would leave"
 NEEDS_MOUTH = "needs plumbing.mouth_under_water, for what runs back when the pump stops"
 POINTS = 25  # heights in the picture, besides those at which a way out begins
@@ -45,7 +44,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         grids += [_situations(case), _ways(case), *holes(pond)]
         series |= {**_curves(case), **curve}
     missing += [] if has_ways else [NEEDS_VESSEL]
-    missing += [] if flow is not None else [NEEDS_FLOW]
+    missing += [] if flow is not None else [f"needs {lacking(pond)}, for the flow that comes in"]
     numbers += _back(pond, by_key(*numbers).get("level_running"))
     numbers += _left(pond, so_far, flow, by_key(*numbers).get("overflow_flow"))
     if pond.plumbing is not None:

@@ -24,6 +24,7 @@ from .. import climate
 from ..filter_words import LIMITS, MONTH, NOTHING, assumptions, cautions, facts, findings, grids
 from ..model import Pond
 from ..night import as_coefficient, carry, supply
+from ..pipework import lacking
 from ..results import End, Finding, Number, Stage, by_key, given, number, tries
 
 KEY, TITLE = "filter", "The filter"
@@ -166,8 +167,7 @@ def _warmer(pond: Pond, monthly: Quantity | None) -> float:
 
 
 def _missing(pond: Pond, known: _Known) -> tuple[str, ...]:
-    line = " and ".join(f"[{key}]" for key in ("pump", "plumbing") if getattr(pond, key) is None)
-    line = line or "a pump that lifts water through this line (see pipes and pump)"
+    line = lacking(pond)
     wishes = (
         (known.feeds is None, "[fish] and [place], for the feed of each month"),
         (known.feeds is not None and known.protein is None, "fish.diet_protein from the feed's label, for the ammonia in it"),

@@ -29,7 +29,7 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
                         f"The pump lifts water {top} at most, and the outlet stands {lift} above the pond: nothing flows.",
                         "Lower the outlet, or take a pump whose curve begins well above the lift.", ("plumbing.lift",))]
     line, _ = line_of(pond.plumbing, stages)
-    return [*_speed(line, stage), *_wider(pond, line, stage), *_power(pond, stage), *_suction(line, stage), *_gaps(pond, line, stage)]
+    return [*_speed(line, stage), *_wider(pond, line, stage), *_power(pond, stage), *_suction(pond, stage), *_gaps(pond, line, stage)]
 
 
 def _speed(line: Line, stage: Stage):
@@ -47,16 +47,23 @@ def _speed(line: Line, stage: Stage):
                       ("plumbing.velocity",))
 
 
-def _suction(line: Line, stage: Stage):
-    """Name a high point above the grade line: it stands under suction."""
+def _suction(pond: Pond, stage: Stage):
+    """Name a high point above the grade line: it stands under suction, or lets air in by its air hole and has to be lifted to."""
     heights, grade = (stage.series[name].m_as("m") for name in ("profile_height", "profile_grade"))
     worst = int(np.argmax(heights - grade))
-    if heights[worst] - grade[worst] > SUCKED:
+    if heights[worst] - grade[worst] > SUCKED and pond.plumbing.air_break:
+        yield Finding("plumbing.air_lift", Urgency.FIX,
+                      f"The line rises to {show(Q(float(heights.max()), 'm'), 'm')} above the pond, more than plumbing.lift says "
+                      f"({show(pond.plumbing.lift, 'm')}). Its air hole lets air in there, so the pump has to lift the water to the top: "
+                      "the flow is less than this plan says.",
+                      "Lay the line without a high point, or write the height of its top as the lift.", ("plumbing.lift", "plumbing.flow"))
+    elif heights[worst] - grade[worst] > SUCKED:
         yield Finding("plumbing.suction", Urgency.IMPROVE,
                       f"At {show(Q(float(stage.series['profile_way'][worst].m_as('m')), 'm'), 'm')} along the line its pipe lies "
                       f"{show(Q(float(heights[worst] - grade[worst]), 'm'), 'cm')} above the height to which the water's pressure would "
                       "lift it: the pipe is under suction there and draws air at every joint that is not quite tight.",
-                      "Lay the line without a high point, or let air in on purpose at its top.", ("plumbing.head",))
+                      "Lay the line without a high point. Or let air in on purpose at its top: then the lift is that of the top, and the "
+                      "flow is less.", ("plumbing.head",))
 
 
 def _wider(pond: Pond, line: Line, stage: Stage):

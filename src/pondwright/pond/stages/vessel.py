@@ -16,7 +16,7 @@ from ...units import Q, Quantity, in_unit, show, unit
 from .. import standing
 from ..model import Pond
 from ..night import as_coefficient, carry
-from ..pipework import curve_of, line_of
+from ..pipework import curve_of, lacking, line_of
 from ..results import End, Finding, Number, Stage, by_key, given, number
 from ..strata import Built, Stratum, built
 from ..vessel_words import RIM_SPACE, assumptions, cautions, facts, findings, layers
@@ -48,7 +48,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     ]
     found = by_key(*numbers)
     wishes = (
-        (flow is None, "needs [pump] and [plumbing], for the flow through the vessel"),
+        (flow is None, f"needs {lacking(pond)}, for the flow through the vessel"),
         (inside.rest is None, NEEDS_OUTLETS),
         ("oxygen_lasts" not in found and bool(inside.media), "needs [fish] and [place], for what uses oxygen when the pump stops"),
     )
