@@ -238,12 +238,13 @@ def tries(ends: Mapping[str, End]) -> dict[str, Quantity]:
     """
     count, tried = 3 + (2 * len(ends) if len(ends) > 1 else 0), {}
     for place, (name, end) in enumerate(ends.items()):
-        units = end.coefficient.typical.units
-        value = {at: float(in_unit(end.coefficient.at(at), units)) for at in ("low", "typical", "high")}
-        values = np.full(count, value["typical"])
-        values[1:3] = value[end.cautious], value[end.favourable]
-        values[3 + 2 * place : 5 + 2 * place] = (value["low"], value["high"])[: max(count - 3, 0)]
-        tried[name] = quantity(values, units)
+        typical = end.coefficient.typical
+        low, middle, high = (float(in_unit(q, typical)) for q in (end.coefficient.low, typical, end.coefficient.high))
+        values = [middle] * count
+        values[1:3] = (low, high) if end.cautious == "low" else (high, low)
+        if count > 3:
+            values[3 + 2 * place : 5 + 2 * place] = low, high
+        tried[name] = quantity(np.array(values), typical)
     return tried
 
 
@@ -254,7 +255,8 @@ def _try_ends(compute, ends, target, stacked: bool) -> list[float]:
     tried = tries(ends)
     count = 3 + (2 * len(ends) if len(ends) > 1 else 0)
     if stacked:
-        return np.broadcast_to(in_unit(compute(**tried), target), count).tolist()
+        found = np.asarray(in_unit(compute(**tried), target)).tolist()
+        return found if isinstance(found, list) else [found] * count
     rows = ({name: quantity(float(q._magnitude[i]), q) for name, q in tried.items()} for i in range(count))
     return [float(in_unit(compute(**row), target)) for row in rows]
 

@@ -123,10 +123,9 @@ def formula(*, returns: Arg, **arguments):
             if len(positional) > len(order):
                 raise TypeError(f"{name} takes {len(order)} values, {len(positional)} were given")
             given = dict(zip(order, positional, strict=False))
-            twice = given.keys() & named.keys()
-            unknown = named.keys() - known
-            if twice or unknown:
-                raise TypeError(f"{name}: {', '.join(sorted(twice | unknown))} given twice or not a parameter; it takes {', '.join(order)}")
+            if not known.issuperset(named) or not given.keys().isdisjoint(named):
+                strange = (named.keys() - known) | (given.keys() & named.keys())
+                raise TypeError(f"{name}: {', '.join(sorted(strange))} given twice or not a parameter; it takes {', '.join(order)}")
             given.update(named)
             if len(given) < len(order) and (missing := [k for k in order if k not in given and k not in defaults]):
                 raise TypeError(f"{name} also needs {', '.join(missing)}")
