@@ -180,8 +180,8 @@ def test_only_the_pump_s_own_hours_count_as_flow():
 
 
 def test_a_stop_through_new_year_counts_in_both_months():
+    """Dark from 60 hours before New Year to 100 hours after it: 160 h from December on, of which January has 100."""
     weather, light = seattle(), np.full(HOURS, 800.0)
     light[8700:], light[:100] = 0.0, 0.0
-    tiny = replace(ONE, capacity=0.01)
-    gaps = season(weather, light, tiny, PUMP, NOTHING).gaps
-    assert gaps[0] == gaps[11] == pytest.approx(160, abs=2) and gaps[1:11] == pytest.approx(0)
+    gaps = season(weather, light, replace(ONE, capacity=0.01), PUMP, NOTHING).gaps
+    assert gaps[11] == pytest.approx(160, abs=2) and gaps[0] == pytest.approx(100, abs=2) and gaps[1:11] == pytest.approx(0)

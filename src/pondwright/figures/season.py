@@ -21,7 +21,7 @@ PAPER = {"facecolor": "white", "edgecolor": "none", "pad": 1}
 
 
 class SeasonPicture(Picture):
-    """Left: hours of each day that the pump runs, and below them the charge left. Right: the longest stop that touches each month."""
+    """Left: hours of each day that the pump runs, and below them the charge left. Right: the longest stop of each month."""
 
     size = (7.6, 2.9)
     shows = "season.pump_hours"
@@ -50,7 +50,7 @@ class SeasonPicture(Picture):
         self.middle = self.stop.plot(range(12), [0.0] * 12, color=BLUE, marker="o", linestyle="none", markersize=5)[0]
         self.safe = self.stop.plot([-0.6, 11.6], [0, 0], color=VERMILLION, linestyle="--", linewidth=1.5)[0]
         self.limit = self.stop.text(5.5, 0, "", fontsize=8, ha="center", va="bottom", bbox=PAPER)
-        self.stop.set_title("Longest stop that\ntouches each month", fontsize=10, pad=6)
+        self.stop.set_title("Longest stop\nof each month", fontsize=10, pad=6)
         return [self.days, self.mean, self.typical, self.wanted, self.charge, self.used, self.unused, self.middle, self.safe, self.limit]
 
     def draw(self, plan: Plan, system: str) -> None:
@@ -88,7 +88,7 @@ class SeasonPicture(Picture):
             f"{show(plan.pond.pump.hours_per_day, 'h/d', system)} wanted. In {stage.facts['worst_month']}, the weakest month in use, it is "
             f"{hours.text(system)} in the mean at the cautious end, {show(hours.typical, 'h/d', system)} typically",
             f"Below, the battery's lowest charge of each day: {_empty_days(stage)}",
-            f"Right, the longest stop that touches each month: the longest of the year is {gap.text(system)}"
+            f"Right, the longest stop of each month: the longest of the year is {gap.text(system)}"
             + (f"; a dashed line at {show(safe, 'h', system, digits=2)}, how long the filter may stand" if safe is not None else ""),
         ]
         return ". ".join(said) + "."

@@ -57,7 +57,7 @@ def supply(stages: Mapping[str, Stage]) -> Stage | None:
 def stops(pond: Pond, supply: Stage | None) -> Stops | None:
     """Return the stops to expect in each month: the longest in the pond file, or the one that the sun makes where that is longer.
 
-    The stage season knows the longest gap that touches each month; the stage power only for how many hours a mean day carries the pump,
+    The stage season knows the longest gap of each month; the stage power only for how many hours a mean day carries the pump,
     and then it stands still for the rest of the day, at one stretch. None where no stop is known.
     """
     if pond.pump is None:

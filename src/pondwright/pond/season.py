@@ -128,13 +128,12 @@ class Season:
 
     @functools.cached_property
     def gaps(self) -> np.ndarray:
-        """Return the longest stop of which a part lies in each month (h), shape (12,): one through New Year counts in both."""
+        """Return the longest stop of each month (h), shape (12,): one that begins in it, or the hours in it of one that began before."""
         found = np.zeros(12)
         for start, length in runs(self._still):
-            first, last = MONTH_OF_HOUR[start], MONTH_OF_HOUR[(start + length - 1) % HOURS]
-            touched = range(12) if length > HOURS - 24 * 31 else {(first + n) % 12 for n in range((last - first) % 12 + 1)}
-            for month in touched:
-                found[month] = max(found[month], length)
+            inside = np.bincount(MONTH_OF_HOUR[(start + np.arange(length)) % HOURS], minlength=12).astype(float)
+            inside[MONTH_OF_HOUR[start]] = length
+            found = np.maximum(found, inside)
         return found
 
     @property

@@ -320,8 +320,8 @@ def _assumptions(pond: Pond, limits: Mapping[str, Number], stops: n.Stops | None
             "more.", ("Judgement",)))
     if stops is not None and stops.by_sun.any():
         found.append(Assumption(
-            "How long the pump may stand still in a month is the longest gap that touches it when the supply is run through a year, hour "
-            "by hour." if "gap" in supply.series else
+            "How long the pump may stand still in a month is the longest gap that begins in it, or the part in it of an earlier one, when "
+            "the supply is run through a year, hour by hour." if "gap" in supply.series else
             "What the sun leaves of a mean day the pump stands still, at one stretch. Several dull days in a row make a longer stop: count "
             "them in pump.longest_stop.", ("Judgement",)))
     if dark is not None and not year.open_water[list(dark.months)].all():
