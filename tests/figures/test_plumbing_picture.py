@@ -58,3 +58,19 @@ def test_without_a_pump_it_says_what_is_missing():
     text = demo_text()
     cut = text[: text.index("[pump]")] + text[text.index("[plumbing]") :]
     assert "needs [pump]" in PlumbingPicture().alt(plan(parse_pond(cut), until="plumbing"))
+
+
+@pytest.mark.parametrize(("old", "new", "count"), [
+    ('rated_voltage = "24 V"', 'rated_voltage = "24 V"\nsupply_voltage = "21 V"', 5),  # the demo's five points at 7/8 of its speed
+    ("curve = [", 'max_flow = "36 L/min"\nmax_head = "3.6 m"\nrated_voltage = "24 V"\nsupply_voltage = "21 V"\n', 2),
+])
+def test_the_points_lie_on_the_curve_at_the_pump_s_voltage(old, new, count):
+    text = demo_text()
+    if count == 2:  # a label's two numbers in place of the curve and of the voltage that the demo names
+        start, end = text.index(old), text.index('power = "20 W"')
+        text = (text[:start] + new + text[end:]).replace('rated_voltage = "24 V"\nhours', "hours")
+    result, picture = plan(parse_pond(text.replace(old, new)), until="plumbing"), PlumbingPicture()
+    picture.update(result)
+    flows, heads = picture.points.get_data()
+    assert len(flows) == count and flows[-1] == pytest.approx(36 * 7 / 8) and heads[0] == pytest.approx(3.6 * (7 / 8) ** 2)
+    assert heads == pytest.approx(np.interp(flows, *picture.pump.get_data()), abs=0.02)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from matplotlib.lines import Line2D
 
+from ..pond.line import Pump
+from ..pond.pipework import curve_of
 from ..pond.plan import Plan
 from ..pond.results import Stage
 from ..units import Q, Quantity, short, show, unit_for
@@ -45,11 +47,11 @@ class PlumbingPicture(Picture):
         stage, pond = plan["plumbing"], plan.pond
         flow_unit, head_unit = (unit_for(name, system) for name in ("L/min", "m"))
         if "pump" in stage.series:
-            self._draw_curves(stage, pond.pump.curve, Q(1, flow_unit).units, Q(1, head_unit).units, system)
+            self._draw_curves(stage, _known_points(pond.pump), Q(1, flow_unit).units, Q(1, head_unit).units, system)
         tidy(self.curves, f"flow, {short(flow_unit)}", f"head, {short(head_unit)}")
         self._draw_bars(stage, system, flow_unit)
 
-    def _draw_curves(self, stage: Stage, curve, flow_unit, head_unit, system: str) -> None:
+    def _draw_curves(self, stage: Stage, points, flow_unit, head_unit, system: str) -> None:
         flows = stage.series["axis"].m_as(flow_unit)
         pump, line, best, worst = (stage.series[n].m_as(head_unit) for n in ("pump", "line", "line_favourable", "line_cautious"))
         top, right = roomy(1.05 * max(pump[0], line[0])), roomy(flows[-1])
@@ -57,7 +59,7 @@ class PlumbingPicture(Picture):
         self.lift.set_data([0, right], [line[0], line[0]])
         self.line.set_data(flows, line)
         self.pump.set_data(flows, pump)
-        self.points.set_data([p.flow.m_as(flow_unit) for p in curve], [p.head.m_as(head_unit) for p in curve])
+        self.points.set_data(*(axis.m_as(one) for axis, one in zip(points, (flow_unit, head_unit), strict=True)))
         meets = "flow" in stage
         self.meeting.set_visible(meets)
         if meets:
@@ -97,6 +99,12 @@ class PlumbingPicture(Picture):
         return (f"Two charts for {plan.pond.name}. The falling curve of the pump meets the rising curve of the line at {flow} and {head} "
                 f"of head, of which {stage['lift'].text(system)} is lift; flow {stage['flow'].band_text(system)}. Bars show the flow with "
                 f"other pipes: {others}.")
+
+
+def _known_points(pump: Pump) -> tuple[Quantity, Quantity]:
+    """Return the points of the curve that somebody gave, at the voltage that the pump gets: of a label's parabola only its two ends."""
+    flows, heads = curve_of(pump)
+    return (flows, heads) if pump.max_flow is None else (flows[[0, -1]], heads[[0, -1]])
 
 
 def _pipes(stage: Stage) -> list[tuple[str, Quantity, bool]]:
