@@ -126,7 +126,9 @@ def test_each_option_is_one_change_and_prices_are_the_reader_s():
         return options(demo.model_copy(update={"power": demo.power.model_copy(update={"prices": prices})}))
 
     assert {o.price for o in with_prices(None)} == {0.0, None}
-    found = {o.words: o for o in with_prices(Prices(currency="shells", battery=80, panel=45))}
+    found = {o.words: o for o in with_prices(Prices(currency="shells", battery=80, panel=45, timer=9))}
+    assert found["a timer: 12 h/day, around noon"].price == 9
+    assert next(o for words, o in found.items() if "half the flow at night" in words).price is None  # a timer cannot slow a pump
     assert found["a battery of 220 Ah"].price == 80 and found["4 panels instead of 2"].price == 90  # they come in strings of two
     assert found["4 panels instead of 2"].still < found["as planned"].still > found["a battery of 220 Ah"].still
     assert found["a timer: 12 h/day, around noon"].still > 12 * 365 - 1

@@ -191,7 +191,12 @@ def _cable(pond: Pond, parts: Parts) -> None:
             "a bundle it is less.",
             ("IEC60364", "BS7671Flex", "NEC310"),
         ),
-        Assumption("A pump draws more for a moment as it starts: choose a slow fuse if the label asks for one.", ("Practice",)),
+        Assumption(
+            "A pump draws more for a moment as it starts: choose a slow fuse if the label asks for one. A plain direct-current motor also "
+            f"draws up to {CHARGING**2:.2g} times as much while the battery is charged: where the fuse blows then, take the next size that "
+            "the cable may carry.",
+            ("Practice", "Affinity"),
+        ),
     ]
 
 
