@@ -47,7 +47,7 @@ class LoadsPicture(Picture):
         stage = plan["power"]
         rows, total = emptying(stage)[:MOST], _all_days(stage)
         top = roomy(1.05 * max((float(energy.m_as("Wh/d")) for _, energy, _ in rows), default=10.0), COARSE)
-        last = roomy(1.6 * total if total else 1.0, COARSE)
+        last = roomy(1.5 * total if total else 1.0, COARSE)
         for n in range(MOST):
             name, energy, days = rows[n] if n < len(rows) else ("", Q(0.0, "Wh/d"), Q(0.0, "d"))
             self.bars[n].set_width(float(energy.m_as("Wh/d")))
