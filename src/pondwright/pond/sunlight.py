@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..science import sun
-from ..units import Q, Quantity
+from ..units import Q, Quantity, tracing
 from .climate import Climate, of_place
 
 TILTS = np.arange(0.0, 91.0, 5.0)
@@ -25,12 +25,23 @@ class Sunlight:
 
 
 def sunlight(climate: Climate, latitude: Quantity, tilt: Quantity, azimuth: Quantity) -> Sunlight:
-    """Turn a place's monthly sun onto a panel, with the table's own measured or modelled sky light."""
-    declination = sun.declination(sun.MEAN_DAYS)
-    sunset = sun.sunset_hour_angle(latitude, declination)
-    ratio = sun.beam_ratio(latitude, declination, tilt, azimuth, _sky_share(climate))
-    on_panel = sun.tilted(climate.ghi, climate.dhi, ratio, tilt, direct=climate.dni)
-    return Sunlight(sun.day_length(sunset), climate.ghi, on_panel)
+    """Turn a place's monthly sun onto a panel, with the table's own measured or modelled sky light; what was worked out once is kept."""
+    light, uses = _sunlight(climate, *(float(angle.m_as("deg")) for angle in (latitude, tilt, azimuth)))
+    with tracing() as seen:  # whoever asks again sees the same formulas at work
+        seen.extend(uses)
+    return light
+
+
+@functools.lru_cache(maxsize=256)
+def _sunlight(climate: Climate, north: float, leaning: float, facing: float) -> tuple[Sunlight, tuple]:
+    latitude, tilt, azimuth = (Q(angle, "deg") for angle in (north, leaning, facing))
+    with tracing() as uses:
+        declination = sun.declination(sun.MEAN_DAYS)
+        sunset = sun.sunset_hour_angle(latitude, declination)
+        ratio = sun.beam_ratio(latitude, declination, tilt, azimuth, _sky_share(climate))
+        on_panel = sun.tilted(climate.ghi, climate.dhi, ratio, tilt, direct=climate.dni)
+        light = Sunlight(sun.day_length(sunset), climate.ghi, on_panel)
+    return light, tuple(uses)
 
 
 def latitude_of(place) -> Quantity:
