@@ -11,7 +11,7 @@ from pondwright.pond.options import options
 from pondwright.pond.results import Stage
 from pondwright.pond.stages import season as stage
 from pondwright.pond.supply import Prices
-from pondwright.units import Q
+from pondwright.units import Q, QuantityError
 from tests.weather_files import GREENSBORO, SAND_POINT, as_epw, read
 
 TOML = """
@@ -104,6 +104,11 @@ def test_no_battery_follows_the_sun_and_a_load_in_the_evening_gets_nothing():
     found = planned(pond(battery=""))
     assert 2 < found.series["pump_hours"].m[0] < found.series["pump_hours"].m[6] < 18
     assert found["gap"].value.m > 8
+
+
+def test_one_point_is_no_horizon():
+    with pytest.raises(QuantityError, match="two points or more"):
+        pond(more='horizon = [["180 deg", "20 deg"]]')
 
 
 def test_shade_snow_and_glass_take_hours_away():

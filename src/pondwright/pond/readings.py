@@ -63,12 +63,6 @@ def aired_ph(reading: Reading, pressure: Quantity) -> Quantity | None:
     return carbonate.ph_of_carbon_dioxide(reading.alkalinity, gas, reading.temperature)
 
 
-def highest_ph(reading: Reading, pressure: Quantity) -> Quantity | None:
-    """Return the pH at which ammonia counts: as read, or once aired where that is higher; None where no pH was read."""
-    aired = aired_ph(reading, pressure)
-    return reading.ph if reading.ph is None or aired is None else max(reading.ph, aired)
-
-
 def milligrams(quantity) -> str:
     return show(quantity, "mg/L")
 

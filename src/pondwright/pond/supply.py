@@ -50,6 +50,8 @@ class Panel(Section):
             raise QuantityError("on a panel's label Vmp is below Voc and Imp at most Isc: were they swapped?")
         if self.count % self.in_series:
             raise QuantityError("count must be a multiple of in_series: every string has the same number of panels.")
+        if len(self.horizon) == 1:
+            raise QuantityError("a horizon needs two points or more: one alone would stand all round the compass.")
         if any(point[1].m_as("deg") > 90 for point in self.horizon):
             raise QuantityError('each point of horizon is [bearing, height]; a height is at most 90 deg: ["180 deg", "12 deg"].')
         return self

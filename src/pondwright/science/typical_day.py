@@ -5,7 +5,7 @@ import numpy as np
 
 from ..units import Arg, formula
 
-# the order in which the ranked days of a dull month follow each other (1 is the dullest); printed for clearness up to 0.45
+# the order in which the ranked days of a dull month follow each other (1 is the dullest); Knight1991 has it for clearness up to 0.45
 ORDER = np.array([24, 28, 11, 19, 18, 3, 2, 4, 9, 20, 14, 23, 8, 16, 21, 26, 15, 10, 22, 17, 5, 1, 6, 29, 12, 7, 31, 30, 27, 13, 25])
 DULLEST = 0.05  # clearness of the darkest overcast day in the published distribution
 
@@ -32,7 +32,7 @@ def daily_clearness(mean, share):
 
     References
     ----------
-    [DuffieBeckman]_ section 2.9, after Bendt, Hollands and Huget, and Herzog
+    [Bendt1981]_ as in Duffie & Beckman, section 2.9
 
     Examples
     --------

@@ -147,7 +147,7 @@ def _assumptions(pond: Pond, weather) -> tuple[Assumption, ...]:
         known.insert(0, Assumption(
             f"No hourly weather file is named, so bright and dull days were made from the monthly means of {weather.name}, in a published "
             f"order. Where both are known, the hours that the pump runs agree within {BAND} percentage points of a month (three places).",
-            ("DuffieBeckman", "CollaresPereira1979", "Erbs1982")))
+            ("Bendt1981", "Knight1991", "CollaresPereira1979", "Erbs1982"), True))
         if not climate_of(pond).is_near:
             known.insert(1, Assumption(FAR, ("Judgement",), True))
     panel, timer = pond.power.panel, pond.pump.hours_per_day < Q(23.9, "h/d")
