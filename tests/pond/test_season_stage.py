@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import re
+
 import numpy as np
 import pytest
 
+from pondwright.pond.climate import climate
 from pondwright.pond.file import demo_pond, parse_pond
 from pondwright.pond.offgrid import supply_of, year_of
 from pondwright.pond.options import options
 from pondwright.pond.results import Stage
+from pondwright.pond.stages import power
 from pondwright.pond.stages import season as stage
 from pondwright.pond.supply import Prices
+from pondwright.tables import coefficients
 from pondwright.units import Q, QuantityError
+from tests.grades import hand_worked
 from tests.weather_files import GREENSBORO, SAND_POINT, as_epw, read
 
 TOML = """
@@ -181,16 +187,73 @@ def test_the_best_change_is_the_one_of_the_table():
     assert best[0] in change.what and f"{best[1].m:,.0f} h in the year instead of {rows[0][1].m:,.0f} h" in change.what
 
 
-def test_the_mean_day_says_that_it_leaves_shade_out_and_keeps_quiet_where_the_year_has_stops():
-    from pondwright.pond.stages import power
+COVERS = {"bare": "", "walls east and west": 'horizon = [["90 deg", "45 deg"], ["270 deg", "45 deg"]]', "a pane": 'glazing = "60 %"',
+          "a fence to the south": 'horizon = [["120 deg", "0 deg"], ["130 deg", "20 deg"], ["230 deg", "20 deg"], ["240 deg", "0 deg"]]',
+          "snow": 'snow_loss = "80 %"'}
 
-    free, shaded = pond(pump=2), pond(pump=2, more='horizon = [["90 deg", "45 deg"], ["270 deg", "45 deg"]]')
-    bright, said = ({"power": power.plan(this, {}), "season": planned(this)} for this in (free, shaded))
+
+@pytest.mark.parametrize("cover", COVERS)
+def test_one_sun_in_both_chapters(cover):
+    """The mean days' sun on the panel is that of the hourly year within what is allowed for the method, whatever stands before it."""
+    share = coefficients()["panel_sun_share"]
+    for this in (pond(more=COVERS[cover]), demo_pond()):
+        before = {"power": power.plan(this, {})}
+        year = stage.plan(this, before)
+        ratio = year.series["sun"].m / before["power"].series["sun"].m
+        assert ratio.min() >= share.low.m_as("") - 0.005 and ratio.max() <= share.high.m_as("") + 0.005
+        (said,) = (a.text for a in year.assumptions if "mean days in the chapter before" in a.text)
+        assert f"{100 * ratio.min():.0f} to {100 * ratio.max():.0f} %" in said
+
+
+@hand_worked("snow takes 80 % in months that freeze; a pane of 60 % and its glare leave less than 60 %; a wall to the zenith: nothing")
+def test_what_the_covers_take_off_the_mean_day():
+    sun, snow, pane, pit = (power.plan(pond(more=more), {}).series["sun"].m for more in (
+        "", COVERS["snow"], COVERS["a pane"], 'horizon = [["0 deg", "90 deg"], ["180 deg", "90 deg"]]'))
+    frozen = climate("boise").air_temperature.m_as("degC") < 0
+    assert frozen.any() and not frozen.all()
+    assert snow == pytest.approx(sun * np.where(frozen, 0.2, 1.0))
+    assert (pane <= 0.6 * sun).all() and (pane >= 0.6 * 0.9 * sun).all()  # glass turns back some of the low light besides
+    assert pit == pytest.approx(np.zeros(12), abs=1e-6)
+
+
+def test_shade_costs_hours_in_the_chapter_of_mean_days_too():
+    free, shaded = pond(pump=4), pond(pump=4, more=COVERS["walls east and west"])
+    bright, said = ({"power": power.plan(this, {})} for this in (free, shaded))
     texts = [" ".join(a.text for a in stages["power"].assumptions) for stages in (bright, said)]
-    assert "neither shaded" in texts[0] and "leave out what stands before the panel" in texts[1] and "neither shaded" not in texts[1]
-    assert bright["season"]["unpowered"].value.m < 1 <= said["season"]["unpowered"].value.m
-    keys = [[f.key for f in power.find(this, stages)] for this, stages in ((free, bright), (shaded, said))]
-    assert "power.enough" in keys[0] and "power.enough" not in keys[1] and "power.short" not in keys[1]
+    assert "neither shaded" in texts[0] and "stands before the panel (shade, glass, snow) leaves" in texts[1]
+    assert "neither shaded" not in texts[1] and "leave out what stands" not in texts[1]
+    assert said["power"]["panel_needed"].value > 1.3 * bright["power"]["panel_needed"].value
+    assert said["power"]["energy_in"].value < 0.75 * bright["power"]["energy_in"].value
+    assert (said["power"].series["pump_hours"].m <= bright["power"].series["pump_hours"].m + 1e-9).all()
+
+
+def test_good_news_of_the_mean_day_is_not_told_where_the_year_has_stops():
+    this = pond(pump=3, battery=BATTERY.replace("80 Ah", "12 Ah"))  # enough sun on the mean day, too small a battery for a dull week
+    stages = {"power": power.plan(this, {})}
+    assert "power.enough" in {f.key for f in power.find(this, stages)}
+    stages["season"] = planned(this)
+    assert stages["season"]["unpowered"].value.m >= 1
+    assert not {"power.enough", "power.short"} & {f.key for f in power.find(this, stages)}
+
+
+def test_a_better_tilt_is_offered_with_the_shade_that_there_is():
+    said = {}
+    for height in (0, 12, 30):  # Boise's December sun stands 23 degrees high at noon: behind 30 only the sky shines, best on a flat panel
+        this = pond(tilt=0, pump=40, more=f'horizon = [["0 deg", "{height} deg"], ["180 deg", "{height} deg"]]')
+        stages = {"power": power.plan(this, {})}
+        said[height] = [[float(x) for x in re.findall(r"([0-9.]+) kWh", f.what)] for f in power.find(this, stages) if f.key == "power.tilt"]
+    ((best, flat),), ((less, dull),) = said[0], said[12]
+    assert less < 0.9 * best and dull < flat and said[30] == []
+
+
+def test_a_far_place_widens_the_mean_day_as_well():
+    """Boise's sun 280 km away: a quarter less at the cautious end, a fifth more at the other."""
+    near = power.plan(pond('latitude = "43.6 deg"\nlongitude = "-116.2 deg"'), {})
+    far = power.plan(pond('latitude = "42.2 deg"\nlongitude = "-119.0 deg"'), {})
+    assert far["sun"].typical == near["sun"].typical or abs(far["sun"].typical / near["sun"].typical - 1) < 0.05
+    assert (far["sun"].value / far["sun"].typical).m_as("") == pytest.approx(0.75 * (near["sun"].value / near["sun"].typical).m_as(""))
+    assert (far["energy_in"].high / far["energy_in"].typical) > 1.15 * (near["energy_in"].high / near["energy_in"].typical)
+    assert any("far from" in a.text for a in far.assumptions) and not any("far from" in a.text for a in near.assumptions)
 
 
 FROSTY = '[power.battery]\nkind = "lifepo4"\ncapacity = "80 Ah"\ncoldest = "-9 degC"'

@@ -15,6 +15,7 @@ from ...tables import coefficients
 from ...units import Q, Quantity, show
 from ..climate import MONTHS, Climate, known, refusal
 from ..model import Pond
+from ..offgrid import FAR, sun_left
 from ..results import Assumption, End, Grid, Number, Stage, by_key, number
 from ..sunlight import Sunlight, latitude_of, sunlight
 from .power_findings import find, uncharged_by_frost
@@ -107,15 +108,19 @@ def _sun(pond: Pond, so_far: Mapping[str, Stage], parts: Parts) -> _Sun | None:
         parts.missing.append(refusal(pond.place))
         return None
     latitude = latitude_of(pond.place)
-    lit = functools.cache(lambda: sunlight(climate, latitude, panel.tilt, panel.azimuth))
-    use = _in_use(so_far)
-    share = End(coefficients()["panel_sun_share"], "low")
+    left, use = sun_left(pond), _in_use(so_far)
 
-    def in_worst(share):
+    @functools.cache
+    def lit():
+        light = sunlight(climate, latitude, panel.tilt, panel.azimuth)
+        return replace(light, on_panel=light.on_panel * left)
+
+    def in_worst(**shares):
         light = lit()
-        return light.on_panel[np.where(use, light.on_panel.magnitude, np.inf).argmin()] * share
+        return _comes(light.on_panel[np.where(use, light.on_panel.magnitude, np.inf).argmin()], **shares)[0]
 
-    least = number("sun", "Sun on the panel in the weakest month in use", "kWh/m2/d", in_worst, decides=True, stacked=True, share=share)
+    least = number("sun", "Sun on the panel in the weakest month in use", "kWh/m2/d", in_worst, decides=True, stacked=True,
+                   **_doubts(climate))
     on_panel = lit().on_panel.magnitude
     sun = _Sun(climate, latitude, lit(), use, int(np.where(use, on_panel, np.inf).argmin()), int(on_panel.argmin()))
     parts.numbers.append(least)
@@ -139,18 +144,32 @@ def _sun(pond: Pond, so_far: Mapping[str, Stage], parts: Parts) -> _Sun | None:
             ("CollaresPereira1979", "HourlySums"),
         ),
         Assumption(
-            "These mean days leave out what stands before the panel (shade, glass, snow): the year hour by hour, in the next chapter, "
-            "counts it." if _covered(panel) else "The panel is neither shaded nor under snow: one shaded cell can stop a whole string.",
-            ("Practice",),
+            "The panel is neither shaded nor under snow: one shaded cell can stop a whole string." if (left == 1).all() else _covered(left),
+            ("Practice",) if (left == 1).all() else ("HayDavies1980", "Practice"),
         ),
     ]
+    if not climate.is_near:
+        parts.assumptions.append(Assumption(FAR, ("Judgement",), True))
     if not use.all():
         parts.assumptions.append(Assumption(f"The months in use are those in which the fish are fed: {parts.facts['months_in_use']}."))
     return sun
 
 
-def _covered(panel) -> bool:
-    return bool(panel.horizon) or panel.glazing is not None or panel.snow_loss is not None
+def _comes(light, share, place=1.0, **losses):
+    """Return what comes of the sun that was worked out, since the method has its doubts and so has a far place; and the other losses."""
+    return light * share * place, losses
+
+
+def _doubts(climate: Climate) -> dict[str, End]:
+    far = {} if climate.is_near else {"place": End(coefficients()["place_to_place"], "low")}
+    return {"share": End(coefficients()["panel_sun_share"], "low")} | far
+
+
+def _covered(left: np.ndarray) -> str:
+    least, most = int(left.argmin()), int(left.argmax())
+    return (f"What stands before the panel (shade, glass, snow) leaves {100 * left[least]:.0f} % of its sun in {MONTH_NAMES[least]} and "
+            f"{100 * left[most]:.0f} % in {MONTH_NAMES[most]}. That is taken off the sun on the panel, by the same shares as in the year "
+            "hour by hour of the next chapter. One shaded cell can stop a whole string: that is not counted.")
 
 
 def _in_use(so_far: Mapping[str, Stage]) -> np.ndarray:
@@ -170,22 +189,25 @@ def _panel(pond: Pond, sun: _Sun, needed: Quantity, parts: Parts) -> None:
         parts.missing.append("needs [power.controller] with kind, for what the panel brings")
     if supply.controller is None or supply.battery is None:
         return
-    month, ends = MONTH_NAMES[sun.worst], _losses(supply)
+    month, ends = MONTH_NAMES[sun.worst], _doubts(sun.climate) | _losses(supply)
     warm = _warm_cells(sun)
     volts = e.string_voltage(supply.panel.vmp, supply.panel.in_series, warm, VMP_SLOPE)
     charges = (volts >= CHARGING * supply.voltage).astype(float)  # 0 in a month whose warm panels stay below the battery's charging voltage
     brings, left = _mppt(supply.panel, warm) if supply.controller.kind == "mppt" else _switching(supply)
 
     def in_month(index):
-        return lambda share, **shares: brings(index, sun.light.on_panel[index] * share, **shares) * charges[index]
+        def energy(**shares):
+            light, losses = _comes(sun.light.on_panel[index], **shares)
+            return brings(index, light, **losses) * charges[index]
+
+        return energy
 
     parts.numbers.append(
         number("energy_in", f"Energy that reaches the loads in {month}", "Wh/d", in_month(sun.worst), decides=True, stacked=True, **ends)
     )
     for key, side in (("energy_in", "low"), ("energy_typical", "typical")):
-        share, *shares = (end.coefficient.at(side) for end in ends.values())
-        months = brings(slice(None), sun.light.on_panel * share, **dict(zip(list(ends)[1:], shares, strict=True))) * charges
-        parts.series[key] = months.to("watt*hour/day")
+        light, losses = _comes(sun.light.on_panel, **{name: end.coefficient.at(side) for name, end in ends.items()})
+        parts.series[key] = (brings(slice(None), light, **losses) * charges).to("watt*hour/day")
     if pond.pump is not None:
         _hours(pond, sun, needed, ends, in_month, parts)
     _say_uncharged(supply, sun, volts, charges, parts)
@@ -211,9 +233,7 @@ def _say_uncharged(supply, sun: _Sun, volts: Quantity, charges: np.ndarray, part
 
 def _losses(supply) -> dict[str, End]:
     lead, mppt = supply.battery.kind == "lead_acid", supply.controller.kind == "mppt"
-    chosen = {"share": "panel_sun_share", "clean": "panel_clean", "wiring": "panel_wiring"} | (
-        {"controller": "mppt_efficiency"} if mppt else {}
-    )
+    chosen = {"clean": "panel_clean", "wiring": "panel_wiring"} | ({"controller": "mppt_efficiency"} if mppt else {})
     chosen["battery"] = f"{'lead_acid' if lead else 'lithium'}_{'energy' if mppt else 'charge'}"
     return {key: End(coefficients()[name], "low") for key, name in chosen.items()}
 
@@ -271,21 +291,31 @@ def _hours(pond, sun, needed, ends, in_month, parts) -> None:
 
 def _array_needed(supply, least_sun, needed, ends, month, warm) -> Number:
     if supply.controller.kind == "mppt":
+
+        def panel(**shares):
+            light, losses = _comes(least_sun, **shares)
+            return e.panel_needed(needed, light, warm=warm, **losses)
+
         return number(
             "panel_needed",
             f"Panel that carries all loads through {month}",
             "W",
-            lambda share, **shares: e.panel_needed(needed, least_sun * share, warm=warm, **shares),
+            panel,
             decides=True,
             stacked=True,
             **ends,
         )
     charge = needed / supply.voltage
+
+    def current(**shares):
+        light, losses = _comes(least_sun, **shares)
+        return e.panel_current_needed(charge, light, **losses)
+
     return number(
         "panel_current_needed",
         f"Panel current (Imp) that carries all loads through {month}",
         "A",
-        lambda share, **shares: e.panel_current_needed(charge, least_sun * share, **shares),
+        current,
         decides=True,
         stacked=True,
         note="a switching controller passes on the panel's amperes, not its watts",

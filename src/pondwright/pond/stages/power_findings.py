@@ -7,8 +7,9 @@ from collections.abc import Mapping
 from ...units import Q, show
 from ..climate import MONTHS, of_place
 from ..model import Pond
+from ..offgrid import sun_left
 from ..results import Finding, Stage, Urgency
-from ..sunlight import best_tilt, latitude_of
+from ..sunlight import best_tilt, latitude_of, sunlight
 from ..wires import ampacity, wire_words
 from .power_wiring import CHARGING, coldest_of
 
@@ -84,7 +85,10 @@ def _tilt(pond: Pond, stage: Stage):
         return
     named = stage.facts["months_in_use"]
     used = [i for i, month in enumerate(MONTHS) if named == "all year" or month in named]
-    tilt, sun = best_tilt(of_place(pond.place), latitude_of(pond.place), pond.power.panel.azimuth, used)
+    here, latitude, panel = of_place(pond.place), latitude_of(pond.place), pond.power.panel
+    tilt, _ = best_tilt(here, latitude, panel.azimuth, used)
+    turned = pond.model_copy(update={"power": pond.power.model_copy(update={"panel": panel.model_copy(update={"tilt": tilt})})})
+    sun = (sunlight(here, latitude, tilt, panel.azimuth).on_panel * sun_left(turned))[used].min()
     now = stage.series["sun"][used].min()
     if sun > now * WORTH_TURNING and sun > DARK:
         yield Finding(

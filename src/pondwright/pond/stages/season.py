@@ -11,11 +11,11 @@ from ...units import Q, show
 from ..climate import DAYS, MONTH_NAMES, MONTHS
 from ..climate import known as climate_of
 from ..model import Pond
-from ..offgrid import frozen_months, ready, weather_of, year_of
+from ..offgrid import FAR, frozen_months, mount_of, ready, weather_of, year_of
 from ..options import Option, money, options
 from ..results import Assumption, End, Finding, Grid, Number, Stage, Urgency, by_key, number
 from ..results import months as by_month
-from ..season import Season
+from ..season import Season, sun_on_panel
 from ..weather import WeatherError
 
 KEY, TITLE = "season", "Power through the year"
@@ -27,7 +27,6 @@ BAND = 10  # percentage points: how far hours from monthly means lie from those 
 FROZEN = ("A lithium iron phosphate battery below freezing takes no charge, however much sun there is. Yours is taken to be as cold as the "
           "month's mean air, or as power.battery.coldest where that is warmer: no charge in {}.")
 CAUTIOUS = ("The cautious end is a dull year, dirty panels, poor cables and a tired battery together; the typical has each at its middle.")
-FAR = ("The place is far from that of the table, so the sun is taken a quarter less at the cautious end, and a fifth more at the other.")
 CAUTIONS = (
     "Before you add a panel or a larger battery, go through cables, fuses and controller again: what was right for the old ones may be too "
     "thin or too weak for the new. Cover the panel and take the battery's fuse out while you work; the electrical code of your place and a "
@@ -58,7 +57,9 @@ def through_the_year(pond: Pond, so_far: Mapping[str, Stage], *, bright: bool = 
         return Stage(KEY, TITLE, missing=(f"needs another weather file: {error}",))
     use = in_use(so_far)
     worst = int(np.where(use, years["low"].run_hours, np.inf).argmin())
+    light = weather.by_month(sun_on_panel(weather, mount_of(pond))) * 24 / 1000
     series = {
+        "sun": by_month(light, "kWh/m2/d"),
         "pump_hours": by_month(years["low"].run_hours, "h/d"), "pump_hours_typical": by_month(years["typical"].run_hours, "h/d"),
         "gap": by_month(years["low"].gaps, "h"), "gap_typical": by_month(years["typical"].gaps, "h"),
         "unpowered": by_month(years["low"].unpowered, "h"), "charge": by_month(_lowest_charge(weather, years["low"]), "Wh"),
@@ -68,8 +69,8 @@ def through_the_year(pond: Pond, so_far: Mapping[str, Stage], *, bright: bool = 
              "made": "yes" if weather.solar_clock else "no",
              "frozen": ", ".join(MONTHS[month] for month in frozen_months(pond)) or "none"}
     grids = _by_month(years, use), _ledger(years["typical"])
-    return Stage(KEY, TITLE, by_key(*_numbers(years, worst)), series, facts, grids, _assumptions(pond, weather),
-                 CAUTIONS, sources=("HayDavies1980",))
+    assumptions = (*_assumptions(pond, weather), *_one_sun(light, so_far))
+    return Stage(KEY, TITLE, by_key(*_numbers(years, worst)), series, facts, grids, assumptions, CAUTIONS, sources=("HayDavies1980",))
 
 
 def in_use(so_far: Mapping[str, Stage]) -> np.ndarray:
@@ -156,6 +157,17 @@ def _assumptions(pond: Pond, weather) -> tuple[Assumption, ...]:
             (not panel.horizon, "Nothing stands before the panel: write power.panel.horizon if a wall, a fence or trees do."),
             (panel.snow_loss is None, "No snow lies on the panel."))
     return (*known, *(Assumption(words, ("Practice",)) for holds, words in said if holds))
+
+
+def _one_sun(light: np.ndarray, so_far: Mapping[str, Stage]) -> tuple[Assumption, ...]:
+    """Hold the sun on the panel, summed over the hours of each month, against that of the mean days of the chapter before."""
+    known = so_far["power"].series.get("sun") if "power" in so_far else None
+    if known is None or not (lit := known.m > 0).any():
+        return ()
+    share = 100 * light[lit] / known.m[lit]
+    words = (f"Summed hour by hour, the sun on the panel comes to {share.min():.0f} to {share.max():.0f} % of that of the mean days in the "
+             "chapter before, which knows the same shade, glass, snow and dirt.")
+    return (Assumption(words, ("HourlySums",)),)
 
 
 def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
