@@ -2,13 +2,13 @@
 from __future__ import annotations
 
 from ..units import Arg, formula
+from .pipes import GRAVITY
 from .water_properties import density, dynamic_viscosity
 
 _FEED = Arg("g/d", possible=(0, 1e7))
 _SHARE = Arg("-", possible=(0, 1))
 _PARTICLE = Arg("kg/m3", possible=(1001, 3000), calibrated=(1050, 1190))
 _TEMPERATURE = Arg("degC", possible=(0, 50))
-_G = 9.80665  # m/s2
 
 
 @formula(feed=_FEED, share=_SHARE, returns=_FEED)
@@ -68,7 +68,7 @@ def settling_velocity(diameter, particle=1050.0, temperature=20.0):
     '0.0704 mm/s'
     """
     heavier = particle - density.plain(temperature)
-    return 1000 * _G * heavier * (diameter * 1e-6) ** 2 / (18 * dynamic_viscosity.plain(temperature) / 1000)
+    return 1000 * GRAVITY * heavier * (diameter * 1e-6) ** 2 / (18 * dynamic_viscosity.plain(temperature) / 1000)
 
 
 @formula(overflow=Arg("m3/m2/d", possible=(0, 1e5)), particle=_PARTICLE, temperature=_TEMPERATURE, returns=Arg("µm", possible=(0, None)))
@@ -100,7 +100,7 @@ def smallest_settled(overflow, particle=1050.0, temperature=20.0):
     '100 µm'
     """
     heavier = particle - density.plain(temperature)
-    return 1e6 * (18 * dynamic_viscosity.plain(temperature) / 1000 * overflow / 86_400 / (_G * heavier)) ** 0.5
+    return 1e6 * (18 * dynamic_viscosity.plain(temperature) / 1000 * overflow / 86_400 / (GRAVITY * heavier)) ** 0.5
 
 
 @formula(volume=Arg("L", possible=(0, 1e6)), void=_SHARE, fill=_SHARE, sludge=Arg("g/L", possible=(0.1, 300)),

@@ -4,13 +4,13 @@ from __future__ import annotations
 import numpy as np
 
 from ..units import Arg, formula
+from .pipes import GRAVITY
 
 _HOLE = Arg("mm", possible=(0.1, 200))
 _BORE = Arg("mm", possible=(1, 1000))
 _HOLES = Arg("-", possible=(1, 1e5))
 _CD = Arg("-", possible=(0.4, 1))
 _RATIO = Arg("-", possible=(1e-9, 1.55))
-_G = 9.80665  # m/s2
 
 
 @formula(flow=Arg("L/min", possible=(0, 1e5)), hole=_HOLE, cd=_CD, returns=Arg("m", possible=(0, None)))
@@ -41,7 +41,7 @@ def hole_head(flow, hole, cd=0.61):
     '4.75 cm'
     """
     speed = flow / 60_000 / (cd * np.pi / 4 * (hole / 1000) ** 2)
-    return speed**2 / (2 * _G)
+    return speed**2 / (2 * GRAVITY)
 
 
 @formula(holes=_HOLES, hole=_HOLE, inside_diameter=_BORE, cd=_CD, returns=Arg("-", possible=(0, None)))
@@ -130,7 +130,7 @@ def manifold_head(flow, inside_diameter, ratio):
     '5.3 cm'
     """
     speed = flow / 60_000 / (np.pi / 4 * (inside_diameter / 1000) ** 2)
-    return speed**2 / (2 * _G * np.sin(ratio) ** 2)
+    return speed**2 / (2 * GRAVITY * np.sin(ratio) ** 2)
 
 
 @formula(ratio=_RATIO, wider=Arg("-", possible=(0.01, 100)), returns=Arg("-", possible=(0, None)))

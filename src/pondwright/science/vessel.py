@@ -4,6 +4,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..units import Arg, formula
+from .pipes import GRAVITY
 from .water_properties import kinematic_viscosity
 
 _LEVEL = Arg("m", possible=(0, 20))
@@ -12,7 +13,6 @@ _SURFACE = Arg("m2/m3", possible=(1, 1e5))
 _VOID = Arg("-", possible=(0.2, 0.995))
 _SHARE = Arg("-", possible=(0, 1))
 _VOLUME = Arg("m3", possible=(0, 1e5))
-_G = 9.80665  # m/s2
 _PER_DAY = 86_400  # s
 
 
@@ -104,7 +104,7 @@ def static_holdup(diameter, void, tension=0.0727):
     >>> round(float(static_holdup(Q(3, "mm"), 0.4).m), 4)
     0.0488
     """
-    bond = 1000 * _G * (diameter / 1000) ** 2 * void**2 / (tension * (1 - void) ** 2)
+    bond = 1000 * GRAVITY * (diameter / 1000) ** 2 * void**2 / (tension * (1 - void) ** 2)
     return 1 / (20 + 0.9 * bond)
 
 
@@ -143,9 +143,9 @@ def running_holdup(loading, surface, void, temperature=15.0, method="BilletSchul
     """
     speed = loading / _PER_DAY
     if method == "Stichlmair1989":
-        return 0.555 * (surface * speed**2 / (_G * void**4.65)) ** (1 / 3)
+        return 0.555 * (surface * speed**2 / (GRAVITY * void**4.65)) ** (1 / 3)
     factor = 12 if method == "BilletSchultes1999" else 3
-    return (factor * kinematic_viscosity.plain(temperature) * 1e-6 * speed * surface**2 / _G) ** (1 / 3)
+    return (factor * kinematic_viscosity.plain(temperature) * 1e-6 * speed * surface**2 / GRAVITY) ** (1 / 3)
 
 
 @formula(surface=_SURFACE, thickness=Arg("mm", possible=(0, 10)), void=_VOID, returns=_SHARE)
