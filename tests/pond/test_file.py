@@ -126,7 +126,7 @@ def test_any_value_at_any_key_is_a_pond_or_a_list_of_lines(data):
     key = data.draw(st.sampled_from([*sorted(part), "new"]))
     part[key] = data.draw(VALUES)
     try:
-        pond_file._validated(document, MY_POND)
+        pond_file.validated(document, MY_POND)
     except PondFileError as error:
         assert all(len(f.splitlines()) == 1 and len(f) < 1500 for f in error.faults)
 

@@ -14,8 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pondwright.pond.file import PondFileError, demo_text, parse_pond
-from pondwright.pond.file import _validated as validated
+from pondwright.pond.file import PondFileError, demo_text, parse_pond, validated
 from pondwright.pond.findings import findings
 from pondwright.pond.model import Pond
 from pondwright.pond.plan import STAGES, plan

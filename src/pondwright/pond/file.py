@@ -25,15 +25,16 @@ def load_pond(path) -> Pond:
         One line a fault: the key's path, what was given, what would do.
     """
     path = Path(path)
-    return with_weather(parse_pond(_text_of(path), path.name), path.parent)
+    return with_weather(parse_pond(text_of(path), path.name), path.parent)
 
 
 def parse_pond(text: str, name: str = MY_POND) -> Pond:
     """Check the text of a pond file; faults as in :func:`load_pond`."""
-    return _validated(_parsed(text, name).unwrap(), name)
+    return validated(parsed(text, name).unwrap(), name)
 
 
-def _text_of(path: Path) -> str:
+def text_of(path: Path) -> str:
+    """Return the text of a file; what keeps it from being read is one fault line."""
     try:
         if path.stat().st_size > MAX_BYTES:
             raise PondFileError([f"{path.name}: is larger than a pond file can be ({MAX_BYTES:,} bytes)."])
@@ -46,7 +47,8 @@ def _text_of(path: Path) -> str:
         raise PondFileError([f"{path.name}: cannot be read ({error.strerror})."]) from None
 
 
-def _is_there(path: Path) -> bool:
+def is_there(path: Path) -> bool:
+    """Tell whether a file is there; one that the system does not let us see is a fault line, not an absence."""
     try:
         path.stat()
     except FileNotFoundError:
@@ -56,7 +58,8 @@ def _is_there(path: Path) -> bool:
     return True
 
 
-def _parsed(text: str, name: str):
+def parsed(text: str, name: str):
+    """Return a text as a TOML document, which keeps comments; a slip in it is one fault line."""
     import tomlkit
     from tomlkit.exceptions import TOMLKitError
 
@@ -70,7 +73,8 @@ def _parsed(text: str, name: str):
     return document
 
 
-def _validated(data: dict, name: str) -> Pond:
+def validated(data: dict, name: str) -> Pond:
+    """Make a pond of what a file holds; each value that will not do is one fault line."""
     if not data:
         raise PondFileError([f"{name}: is empty; it needs at least [pond.shape]."])
     try:
@@ -126,18 +130,18 @@ def my_pond(folder=".") -> Pond:
         The file is there but something in it is wrong.
     """
     path = Path(folder) / MY_POND
-    if not _is_there(path):
+    if not is_there(path):
         return demo_pond()
-    data = _parsed(_text_of(path), path.name).unwrap()
-    pond = _validated(_with_shape(data), path.name)  # a misspelt [Pond.shape] is a fault too, and not a file without a shape
+    data = parsed(text_of(path), path.name).unwrap()
+    pond = validated(with_shape(data), path.name)  # a misspelt [Pond.shape] is a fault too, and not a file without a shape
     pond = with_weather(pond, path.parent)
-    return pond if _with_shape(data) is data else demo_pond()
+    return pond if with_shape(data) is data else demo_pond()
 
 
 _STAND_IN = {"kind": "rectangle", "length": "1 m", "width": "1 m", "depth": "1 m"}
 
 
-def _with_shape(data: dict) -> dict:
+def with_shape(data: dict) -> dict:
     """Return the data, with a stand-in where nobody has given a shape yet, so that the rest can be checked."""
     facts = data.get("pond", {})
     return data if not isinstance(facts, dict) or "shape" in facts else {**data, "pond": {**facts, "shape": _STAND_IN}}

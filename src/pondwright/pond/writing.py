@@ -8,7 +8,7 @@ import numpy as np
 from ..units import Quantity, Said, round_text, write_unit
 from .blanks import filled
 from .faults import PondFileError
-from .file import MY_POND, _is_there, _parsed, _text_of, _validated, _with_shape, with_weather, write_atomically
+from .file import MY_POND, is_there, parsed, text_of, validated, with_shape, with_weather, write_atomically
 
 
 def write_down(key: str, value, folder=".") -> Said:
@@ -41,13 +41,13 @@ def write_down(key: str, value, folder=".") -> Said:
         return Said(f"Nothing written: put your own value for {key} in this cell first.")
     value = _plain(value)
     line = f"[[{key}]] {_inline(value)}" if _is_one_more(key, value) else f"{key} = {_inline(value)}"
-    if not _is_there(path):
+    if not is_there(path):
         return Said(f"No {MY_POND} here ('pondwright start' makes one), so nothing was changed. The line would be:  {line}")
-    old = _text_of(path)
-    document = _parsed(old, path.name)
+    old = text_of(path)
+    document = parsed(old, path.name)
     wanted = document.unwrap()
     _put(wanted, key, value, dict, path.name)
-    pond = _validated(_with_shape(wanted), path.name)
+    pond = validated(with_shape(wanted), path.name)
     if key.startswith("place"):
         with_weather(pond, path.parent)
     text = filled(old, key, value, _inline)
@@ -63,7 +63,7 @@ def write_down(key: str, value, folder=".") -> Said:
 def _says(text: str, wanted: dict, name: str) -> bool:
     """Tell whether a text, read again, holds just what it should."""
     try:
-        return _parsed(text, name).unwrap() == wanted
+        return parsed(text, name).unwrap() == wanted
     except PondFileError:
         return False
 
