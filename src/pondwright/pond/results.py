@@ -49,12 +49,12 @@ class Number:
     def text(self, system: str | None = None, digits: int = 3) -> str:
         return show(self.value, self.unit, system, digits)
 
-    def band_text(self, system: str | None = None, digits: int = 3) -> str:
+    def band_text(self, system: str | None = None) -> str:
         """Write "typical 12.1, range 8.05 to 20.2 g/day" ("typical" only where the headline is another end), or "" without a band."""
         if not self.has_band:
             return ""
         same = shown_unit(self.value, self.unit, system)
-        low, typical, high = (show(q, self.unit, system, digits, as_unit=same) for q in (self.low, self.typical, self.high))
+        low, typical, high = (show(q, self.unit, system, as_unit=same) for q in (self.low, self.typical, self.high))
         low = low.removesuffix(f" {high.partition(' ')[2]}") if " " in high else low
         return f"typical {typical}, range {low} to {high}" if self.decides else f"range {low} to {high}"
 
@@ -101,8 +101,6 @@ class Grid:
     rows: tuple[tuple, ...]
 
     def heads(self, system: str | None = None) -> tuple[str, ...]:
-        from ..units import short
-
         return tuple(f"{c}, {short(unit_for(u, system))}" if u and u != "-" else c for c, u in zip(self.columns, self.units, strict=True))
 
     def cells(self, system: str | None = None) -> list[tuple[str, ...]]:
@@ -218,10 +216,12 @@ def number(key: str, label: str, metric_unit: str, compute: Callable[..., Quanti
     at = {v: quantity(v, target) for v in {t, c, low, high}}
     coefficients = [e.coefficient for e in ends.values()]
     return Number(
-        key, label, metric_unit, at[c if decides else t], at[t], at[low], at[high], decides,
-        _mover(ends, t, single), note, _distinct(u.formula for u in uses),
-        _distinct([*(s for u in uses for s in u.sources), *(s for k in coefficients for s in k.sources)]),
-        _unverified(uses, coefficients), marks, widened, _independent(t, single or [c, f], target) if likely else None,
+        key, label, metric_unit, value=at[c if decides else t], typical=at[t], low=at[low], high=at[high],
+        decides=decides, mover=_mover(ends, t, single), note=note,
+        formulas=_distinct(u.formula for u in uses),
+        sources=_distinct([*(s for u in uses for s in u.sources), *(s for k in coefficients for s in k.sources)]),
+        unverified=_unverified(uses, coefficients), extrapolated=marks, widened=widened,
+        likely=_independent(t, single or [c, f], target) if likely else None,
     )
 
 
@@ -236,7 +236,7 @@ def tries(ends: Mapping[str, End]) -> dict[str, Quantity]:
     Row 0 is typical, 1 cautious, 2 favourable; rows 3 + 2i and 4 + 2i have coefficient i alone at its low and its high end. A single
     coefficient makes three rows only.
     """
-    count, tried = 3 + (2 * len(ends) if len(ends) > 1 else 0), {}
+    count, tried = _how_many(ends), {}
     for place, (name, end) in enumerate(ends.items()):
         typical = end.coefficient.typical
         low, middle, high = (float(in_unit(q, typical)) for q in (end.coefficient.low, typical, end.coefficient.high))
@@ -248,12 +248,16 @@ def tries(ends: Mapping[str, End]) -> dict[str, Quantity]:
     return tried
 
 
+def _how_many(ends: Mapping[str, End]) -> int:
+    """Count the rows of :func:`tries`."""
+    return 3 + (2 * len(ends) if len(ends) > 1 else 0)
+
+
 def _try_ends(compute, ends, target, stacked: bool) -> list[float]:
     """Compute the answer for each row of :func:`tries`."""
     if not ends:
         return [float(in_unit(compute(), target))] * 3
-    tried = tries(ends)
-    count = 3 + (2 * len(ends) if len(ends) > 1 else 0)
+    tried, count = tries(ends), _how_many(ends)
     if stacked:
         found = np.asarray(in_unit(compute(**tried), target)).tolist()
         return found if isinstance(found, list) else [found] * count
