@@ -175,6 +175,7 @@ _KINDS = {
 }
 
 
+@functools.cache
 def unit(text: str):
     """Turn a unit as people write it ("mg/L", "US gal", "L per minute") into a pint unit.
 
@@ -183,11 +184,6 @@ def unit(text: str):
     QuantityError
         The word is unknown (the nearest known one is named) or has two meanings (it asks back).
     """
-    return _unit(text)
-
-
-@functools.cache
-def _unit(text: str):
     text = re.sub(r"\s+", " ", text.strip())
     if text in _UNITS or text.lower() in _UNITS_LOWER or text.lower() in _ASK_BACK:
         return _one_word(text)
@@ -271,7 +267,7 @@ def quantity(magnitude, of):
 
 def Q(value, unit_text: str = "-"):
     """Make a Quantity from a number (or array) and a unit as people write it: ``Q(5200, "L")``."""
-    return quantity(value, _unit(unit_text)) if type(value) in _CLEAN else Quantity(value, _unit(unit_text))
+    return quantity(value, unit(unit_text)) if type(value) in _CLEAN else Quantity(value, unit(unit_text))
 
 
 _CLEAN = (float, int, np.ndarray, np.float64)
