@@ -80,10 +80,10 @@ class Picture:
         Image.fromarray(np.asarray(self.canvas.buffer_rgba())[..., :3]).save(out, format="png", compress_level=1)
         return out.getvalue()
 
-    def html(self, plan: Plan, system: str = "metric", *, dpi: int = DPI) -> str:
+    def html(self, plan: Plan, system: str = "metric") -> str:
         """Update, and return the picture as an ``<img>`` that carries its words."""
         self.update(plan, system)
-        data = base64.b64encode(self.png(dpi)).decode("ascii")
+        data = base64.b64encode(self.png()).decode("ascii")
         words, width = html.escape(self.alt(plan, system), quote=True), round(self.size[0] * DPI)
         return f'<img alt="{words}" style="max-width:100%;width:{width}px" src="data:image/png;base64,{data}">'
 

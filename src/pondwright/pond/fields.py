@@ -35,7 +35,6 @@ def one_or_more(field):
 Length = measure("m", at_least=0.1, at_most=200)
 Depth = measure("m", at_least=0.02, at_most=10)
 Sounding = measure("m", at_most=10)
-Volume = measure("L", above=0, at_least=None, at_most=1e7)
 Area = measure("m2", at_least=1e-4, at_most=1e5)
 Temperature = measure("degC", at_least=-60, at_most=60)
 WaterTemperature = measure("degC", at_least=-2, at_most=45)
