@@ -199,6 +199,63 @@ def test_a_demo_pond_with_a_small_panel_is_told():
     assert needs(p)[0].needed == n.stops(p.pond, n.supply(p.stages)).of(n.warmest_month(p["fish"]))
 
 
+# ------------------------------------------------------------------------------------------------------------- what binds the stop
+
+LEAD = 'kind = "lead_acid"\ncapacity = "110 Ah"\ncoldest = "0 degC"'
+LITHIUM = 'kind = "lifepo4"\ncapacity = "110 Ah"\ncoldest = "-9 degC"'
+
+
+def cold(battery, *changes, climate="rochester-mn", share=1.0):
+    """Put the demo pond, made deeper, with a share of its panel, where winters are hard (December to February below freezing)."""
+    text = demo_text().replace('climate = "seattle"', f'climate = "{climate}"').replace(LEAD, battery)
+    text = text.replace('depth = ["0.98 m", "1.04 m", "1.01 m", "0.95 m", "1.06 m", "1.02 m"]', 'depth = "1.4 m"')
+    label = {'power = "200 W"': 200, 'isc = "10.4 A"': 10.4, 'imp = "9.8 A"': 9.8}
+    scaled = [(old, f'{old.split(" = ")[0]} = "{number * share:.4g} {old[-2]}"') for old, number in label.items()]
+    for old, new in (*scaled, *changes):
+        assert old in text
+        text = text.replace(old, new)
+    p = plan(parse_pond(text))
+    return p, {f.key: f for f in findings(p)}
+
+
+def test_a_battery_that_freezes_is_what_to_mend_first():
+    p, told = cold(LITHIUM)
+    stops = n.stops(p.pond, n.supply(p.stages))
+    assert np.flatnonzero(stops.by_frost).tolist() == [0, 1, 11]
+    warm = cold(LITHIUM.replace("-9", "1"))[0]["season"].series["gap"].m  # the same pond with a battery that never freezes
+    frozen = [0, 1, 11]
+    assert stops.warm[frozen] == pytest.approx(np.maximum(10, warm[frozen]))  # 10 h are expected in any month
+    air = told["stocking.dark_month"]
+    assert "a battery too cold to be charged" in air.what
+    assert air.do.startswith("Make that stop shorter: keep the battery above freezing") and "lead-acid" in air.do
+    assert "neither a timer nor a larger panel helps" in air.do
+    for key in ("stocking.no_oxygen", "season.winter_only"):
+        assert told[key].do.startswith("Keep the battery above freezing")
+
+
+def test_without_frost_in_the_battery_the_sun_is_blamed_and_a_timer_offered():
+    for battery in (LEAD, LITHIUM.replace("-9", "1")):
+        _, told = cold(battery, ("count = 14", "count = 60"), ('length = "12 cm"', 'length = "20 cm"'), share=0.1)
+        air = told["fish.hours_to_4"]
+        assert "the sun may leave" in air.what and "too cold" not in air.what
+        assert air.do.startswith("Make the stop shorter: a timer") and "freezing" not in air.do
+
+
+def test_frost_is_not_blamed_where_there_is_no_sun_to_charge_with():
+    """Fairbanks in December: the panel is small and lies flat, and what falls on it would not charge a warm battery either."""
+    p, _ = cold(LITHIUM, ('tilt = "60 deg"', 'tilt = "0 deg"'), climate="fairbanks", share=0.05)
+    stops = n.stops(p.pond, n.supply(p.stages))
+    assert "Dec" in p["season"].facts["frozen"] and not stops.by_frost[11] and "the sun" in n.why_it_stops(stops, 11)
+
+
+@pytest.mark.parametrize("typed, hours, words", [("14 h", 24, "an alarm"), ("2 h", 8, "a timer that spreads the pump's hours")])
+def test_a_stop_that_is_not_the_sun_s_is_mended_where_it_comes_from(typed, hours, words):
+    text = POND + PLACE.format("seattle") + KOI.format(10) + PUMP.format(typed).replace("24 h/d", f"{hours} h/d")
+    pond = parse_pond(text)
+    assert n.shorten(pond, n.stops(pond, None), 6).startswith(words)
+    assert words in {f.key: f for f in findings(plan(pond))}["fish.hours_to_4"].do
+
+
 def test_the_ends_of_the_coefficients_are_the_tables():
     """The three ends are taken together: typical, cautious, favourable."""
     pond = demo_pond()

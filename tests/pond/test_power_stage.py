@@ -323,6 +323,13 @@ def test_the_panel_needed_counts_the_heat_of_the_cells():
     assert share > 1.02 * 3600  # 300 W x 12 h, and more than two per cent for warm cells
 
 
+def test_a_short_month_names_a_freezing_battery_first():
+    frosty = WHOLE.replace('"lead_acid"', '"lifepo4"').replace('"10 degC"', '"-4 degC"').replace("halifax", "rochester-mn")
+    assert found(frosty, fed(12))["power.short"].do.startswith("Keep the battery above freezing")
+    assert found(frosty, fed(6, 11))["power.short"].do.startswith("Carrying it in full")  # November has 0.0 degC in the mean
+    assert found(frosty.replace("-4", "1"), fed(12))["power.short"].do.startswith("Carrying it in full")
+
+
 def test_lithium_in_hard_frost_is_not_taken_as_at_freezing():
     text = WHOLE.replace('"lead_acid"', '"lifepo4"').replace('coldest = "10 degC"', 'coldest = "COLD degC"')
     needed = {t: made(text.replace("COLD", str(t)))["battery_needed"].value.m_as("ampere*hour") for t in (25, 0, -20)}

@@ -14,7 +14,7 @@ import numpy as np
 from ..science import fish, geometry, heat, oxygen
 from ..tables import Coefficient, coefficients
 from ..units import Q, Quantity, in_unit, quantity, show, tracing, unit
-from .climate import MONTH_NAMES, MONTHS, known, pressure
+from .climate import MONTH_NAMES, known, pressure
 from .model import Pond
 from .moments import moment
 from .results import End, Number, Stage
@@ -23,6 +23,8 @@ LIMIT = Q(4.0, "mg/L")  # half of saturation in warm water: below it fish eat an
 LONGEST = Q(168.0, "h")  # a level that lasts a week lasts as long as the weather does
 DARK = Q(14.0, "h")  # from the fading light of a summer evening until plants and algae make oxygen again; a judgement, no source
 MONTH = Q(744.0, "h")  # the stop of a month in which the sun does not run the pump at all
+KEEP_WARM = "indoors or in an insulated box with a small heater (one more load)"
+_AN_HOUR = 1.0  # h; a judgement: what shortens a stop by less does not bind
 _HARDLY = 0.05  # h/d: less than that is no run of a pump
 _ICE_UP_TO = 4.0  # degC: warmer water has no lid of ice
 
@@ -37,7 +39,7 @@ class Stops:
     cautious: np.ndarray
     typical: np.ndarray
     expected: Quantity | None  # in any month: the longest stop in the pond file, or the daily rest
-    frozen: frozenset[int] = frozenset()  # months in which the battery is too cold to be charged
+    warm: np.ndarray | None = None  # as `cautious`, if the battery were kept above freezing; None where it never freezes
 
     def of(self, month: int) -> Quantity:
         return Q(float(self.cautious[month]), "h")
@@ -46,6 +48,11 @@ class Stops:
     def by_sun(self) -> np.ndarray:
         """Tell for each month whether it is the sun that makes the stop."""
         return self.cautious > (0.0 if self.expected is None else in_unit(self.expected, unit("h")))
+
+    @property
+    def by_frost(self) -> np.ndarray:
+        """Tell for each month whether it is a battery too cold to be charged that makes the stop: kept warm it would be shorter."""
+        return np.zeros(12, bool) if self.warm is None else self.by_sun & (self.cautious - self.warm >= _AN_HOUR)
 
 
 def supply(stages: Mapping[str, Stage]) -> Stage | None:
@@ -68,12 +75,8 @@ def stops(pond: Pond, supply: Stage | None) -> Stops | None:
     if expected is None and not any(hours.max() > 0 for hours in still.values()):
         return None
     least = (DARK if expected is None else expected).m_as(unit("h"))
-    return Stops(*(np.maximum(least, still.get(end, np.zeros(12))) for end in ("", "_typical")), expected, _frozen(supply))
-
-
-def _frozen(supply: Stage | None) -> frozenset[int]:
-    named = () if supply is None else supply.facts.get("frozen", "").split(", ")
-    return frozenset(month for month, name in enumerate(MONTHS) if name in named)
+    warm = np.maximum(least, series["gap_warm"].m) if "gap_warm" in series else None
+    return Stops(*(np.maximum(least, still.get(end, np.zeros(12))) for end in ("", "_typical")), expected, warm)
 
 
 def _still(runs: Quantity) -> np.ndarray:
@@ -87,10 +90,23 @@ def why_it_stops(stops: Stops, month: int) -> str:
     stop = stops.of(month)
     if not stops.by_sun[month]:
         return f"The longest stop you expect is {show(stop, 'h', digits=2)}"
-    cause = "a battery too cold to be charged" if month in stops.frozen else "the sun"
+    cause = "a battery too cold to be charged" if stops.by_frost[month] else "the sun"
     if stop >= MONTH:
         return f"In {MONTH_NAMES[month]} {cause} may not run the pump at all"
     return f"In {MONTH_NAMES[month]} {cause} may leave the pump standing for {show(stop, 'h', digits=2)} at one stretch"
+
+
+def shorten(pond: Pond, stops: Stops, month: int) -> str:
+    """Say what would make the stop of a month shorter, first what binds it; without a full stop."""
+    if stops.by_frost[month]:
+        kept = show(Q(float(stops.warm[month]), "h"), "h", digits=2)
+        return (f"keep the battery above freezing, {KEEP_WARM}: that alone leaves a stop of {kept}. Or take a lead-acid battery, which can "
+                "be charged in frost. While a battery cannot be charged, neither a timer nor a larger panel helps")
+    if stops.by_sun[month]:
+        return "a timer that gives the pump short runs by day and night, so that the battery lasts, or more panel or battery"
+    if pond.pump.longest_stop is not None and stops.expected <= pond.pump.longest_stop:  # nobody's timer, but a fault that nobody sees
+        return "an alarm that tells of a pump that stands still, and a spare one at hand"
+    return "a timer that spreads the pump's hours over day and night, or more hours"
 
 
 def warmest_month(fish_stage: Stage) -> int:

@@ -93,8 +93,7 @@ def _ways(pond: Pond) -> Iterator[tuple[str, Pond, float | None]]:
         double = battery.model_copy(update={"capacity": 2 * battery.capacity})
         yield f"a battery of {show(double.capacity, 'Ah')}", _with_power(pond, battery=double), cost("battery")
         if frozen_months(pond):
-            mild = battery.model_copy(update={"coldest": ABOVE_FREEZING})
-            yield "the battery kept above freezing", _with_power(pond, battery=mild), None
+            yield "the battery kept above freezing", kept_warm(pond), None
     if pump.hours_per_day > ALONE:
         yield f"a timer: {show(ALONE, 'h/d')}, around noon", _with_pump(pond, hours_per_day=ALONE), cost("timer")
     smaller = SMALLER * pump.power  # by its label
@@ -102,6 +101,11 @@ def _ways(pond: Pond) -> Iterator[tuple[str, Pond, float | None]]:
     if pump.hours_per_day > ALONE:
         average = show(_thin(pump.drawn), "W")
         yield f"half the flow at night ({average} on average)", _with_pump(pond, power=_thin(pump.power)), None  # no timer does that
+
+
+def kept_warm(pond: Pond) -> Pond:
+    """Return the same pond with its battery in a place that stays above freezing."""
+    return _with_power(pond, battery=pond.power.battery.model_copy(update={"coldest": ABOVE_FREEZING}))
 
 
 def _thin(power: Quantity) -> Quantity:

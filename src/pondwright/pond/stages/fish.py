@@ -273,9 +273,8 @@ def _find_oxygen(pond: Pond, stage: Stage, supply: Stage | None) -> list[Finding
     stop, why = stops.of(n.warmest_month(stage)), n.why_it_stops(stops, n.warmest_month(stage))
     if hours.value < stop:
         return [Finding("fish.hours_to_4", Urgency.DANGER, f"{fall}. {why}.",
-                        "Make the stop shorter: an alarm, a bigger battery or panel, or a timer that spreads the pump's hours over day and "
-                        "night. Keep an air pump with its own battery at hand, take out muck and dead leaves, do not feed on hot days, or "
-                        "keep fewer fish.", ("fish.hours_to_4",))]
+                        f"Make the stop shorter: {n.shorten(pond, stops, n.warmest_month(stage))}. Keep an air pump with its own battery "
+                        "at hand, take out muck and dead leaves, do not feed on hot days, or keep fewer fish.", ("fish.hours_to_4",))]
     doubt = " How long the sun runs the pump is not planned yet: a longer stop may come." if supply and n.sun_unknown(pond, supply) else ""
     found = [Finding("fish.oxygen_lasts", Urgency.NOTE, f"{fall}. {why}; the oxygen lasts longer.{doubt}",
                      "Check it once with an oxygen meter before sunrise in a warm week.", ("fish.hours_to_4",))]

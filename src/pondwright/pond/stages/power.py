@@ -18,13 +18,12 @@ from ..model import Pond
 from ..offgrid import FAR, sun_left
 from ..results import Assumption, End, Grid, Number, Stage, by_key, number
 from ..sunlight import Sunlight, latitude_of, sunlight
-from .power_findings import find, uncharged_by_frost
+from .power_findings import FROST_NOTE, find, uncharged_by_frost
 from .power_wiring import CHARGING, VMP_SLOPE, Parts, cautions, coldest_of, wire
 
 KEY, TITLE = "power", "Sun, battery and cable"
 LOADS, EMPTYING = "Loads", "Which load empties the battery first, without sun"
 RATED_WARM = 25.0  # degC: a lithium battery's label is for this and above
-FROST_NOTE = "as if the battery took its charge, which it must not below 0 °C: the next chapter counts that"
 NO_SUN = 0.1  # kWh/m2/d; a judgement: below this no panel of any size is worth carrying
 __all__ = ["EMPTYING", "KEY", "TITLE", "find", "plan"]
 MONTH_NAMES = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")

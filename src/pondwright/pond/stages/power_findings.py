@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from ...units import Q, show
 from ..climate import MONTHS, of_place
 from ..model import Pond
+from ..night import KEEP_WARM
 from ..offgrid import sun_left
 from ..results import Finding, Stage, Urgency
 from ..sunlight import best_tilt, latitude_of, sunlight
@@ -15,6 +16,7 @@ from .power_wiring import CHARGING, coldest_of
 
 TOUCH = Q(30.0, "V")  # ripple-free direct current in a pool basin: IEC 60364-7-702 (source PoolBasin); NEC 680.2 has the same, from memory
 TOUCH_AC = Q(12.0, "V")  # alternating current there, by the same rule
+FROST_NOTE = "as if the battery took its charge, which it must not below 0 °C: the next chapter counts that"
 DARK = Q(0.3, "kWh/m2/d")  # a judgement: in a month darker than this the tilt does not matter
 WELL_MATCHED = 0.55  # a judgement: panels of 18 V at 12 V use two thirds of their watts
 WORTH_TURNING = 1.05  # a judgement: five per cent more sun is worth a new bracket
@@ -64,12 +66,14 @@ def _hours(pond: Pond, stage: Stage):
         more = "No panel helps in a month without sun"
     else:
         more = "More panels of this voltage do not help: their voltage must come up first"
+    frozen = f"Keep the battery above freezing, {KEEP_WARM}: below that it takes no charge, whatever the panel. "
     yield Finding(
         "power.short",
         Urgency.FIX,
         f"In {month} the sun carries the pump for {hours.text(digits=2)} of the {show(wanted, 'h/d')} wanted; short months: "
         f"{stage.facts['short_months']}.",
-        f"{more}. Or run the pump for fewer hours in those months, feed less then, or plan another source of power.",
+        f"{frozen if hours.note == FROST_NOTE else ''}{more}. Or run the pump for fewer hours in those months, feed less then, or plan "
+        "another source of power.",
         ("power.pump_hours", "power.energy_in"),
     )
 

@@ -7,12 +7,13 @@ from dataclasses import replace
 import numpy as np
 
 from ...tables import Coefficient
-from ...units import Q, show
+from ...units import Q, Quantity, show
 from ..climate import DAYS, MONTH_NAMES, MONTHS
 from ..climate import known as climate_of
 from ..model import Pond
+from ..night import KEEP_WARM, stops
 from ..offgrid import FAR, frozen_months, mount_of, ready, weather_of, year_of
-from ..options import Option, money, options
+from ..options import Option, kept_warm, money, options
 from ..results import Assumption, End, Finding, Grid, Number, Stage, Urgency, by_key, number
 from ..results import months as by_month
 from ..season import Season, sun_on_panel
@@ -40,7 +41,16 @@ WORTH_IT = 0.9  # a judgement: an option is named where it takes a tenth of the 
 def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     """Run the supply through a year and compare what else could be done."""
     stage = through_the_year(pond, so_far)
-    return replace(stage, grids=(*stage.grids, _compared(pond, options(pond)))) if stage.planned else stage
+    if not stage.planned:
+        return stage
+    return replace(stage, grids=(*stage.grids, _compared(pond, options(pond))), series=stage.series | _warm(pond, stage))
+
+
+def _warm(pond: Pond, stage: Stage) -> dict[str, Quantity]:
+    """Give the longest gap of each month if the battery were kept warm where it freezes; nothing where it never does."""
+    if not (frozen := frozen_months(pond)):
+        return {}
+    return {"gap_warm": by_month(np.where(np.isin(np.arange(12), frozen), year_of(kept_warm(pond)).gaps, stage.series["gap"].m), "h")}
 
 
 def through_the_year(pond: Pond, so_far: Mapping[str, Stage], *, bright: bool = True) -> Stage:
@@ -185,27 +195,29 @@ def _gap(pond: Pond, stage: Stage, stages: Mapping[str, Stage]):
                       f"Hour by hour through a year of {stage.facts['weather']} the pump never stands still for want of sun, even at the "
                       "cautious end.", "Keep the panel clean.", ("season.gap",))
         return
-    used = np.where(fed, stage.series["gap"].m, 0.0)
+    used, frosts = np.where(fed, stage.series["gap"].m, 0.0), stops(pond, stage).by_frost
     month, rest = int(used.argmax()), 24 - float(pond.pump.hours_per_day.m_as("h/d"))
     longest, typical = (Q(float(hours), "h") for hours in (used[month], stage.series["gap_typical"].m[month]))
     if longest.m < rest + 1 and gap.value.m > rest + 1:  # else it is told below, with the timer's own rest
-        frozen = stage.facts["frozen"] != "none"
+        frost = frosts[int(stage.series["gap"].m.argmax())]
+        warm = f"Keep the battery above freezing, {KEEP_WARM}. " if frost else ""
         yield Finding("season.winter_only", Urgency.NOTE,
-                      f"{'A battery too cold to be charged, or want of sun,' if frozen else 'The sun'} leaves the pump standing only in "
-                      f"months without feeding: for up to {gap.text()} from {stage.facts['gap_starts']} on.",
-                      f"{'Keep the battery above freezing. ' if frozen else ''}Start the filter anew in spring, and keep an opening in the "
-                      "ice.", ("season.gap",))
+                      f"{'A battery too cold to be charged' if frost else 'The sun'} leaves the pump standing only in months without "
+                      f"feeding: for up to {gap.text()} from {stage.facts['gap_starts']} on.",
+                      f"{warm}Start the filter anew in spring, and keep an opening in the ice.", ("season.gap",))
     if longest.m < 1:
         return
     vessel = stages.get("vessel")
     if vessel is None or "safe_stop" not in vessel:  # else the vessel's own finding holds the gap against what its media bear
+        frost = frosts[month]
+        warm = f"Keep the battery above freezing, {KEEP_WARM}. " if frost else ""
         if longest.m <= rest + 1:
             says = f"By its timer the pump stands still for {show(longest, 'h')} at one stretch; want of sun adds nothing to it."
         else:
             says = (f"In {MONTH_NAMES[month]} the pump may stand still for {show(longest, 'h')} at one stretch in a dull year "
-                    f"({show(typical, 'h')} typically), for want of sun.")
+                    f"({show(typical, 'h')} typically), {'since the battery is too cold to be charged' if frost else 'for want of sun'}.")
         yield Finding("season.gap", Urgency.FIX, says,
-                      "See the table of changes, and plan the filter vessel to learn how long it may stop.", ("season.gap",))
+                      f"{warm}See the table of changes, and plan the filter vessel to learn how long it may stop.", ("season.gap",))
 
 
 def _best(stage: Stage):

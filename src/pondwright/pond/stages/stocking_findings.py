@@ -42,8 +42,6 @@ def _find_dark_month(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     stop, level, month = stage["stop"], show(n.LIMIT, "mg/L"), MONTH_NAMES.index(stage.facts["dark_month"])
     stops = n.stops(pond, n.supply(stages))
     why = n.why_it_stops(stops, month) + (", and the" if stops.by_sun[month] else f". In {MONTH_NAMES[month]} the")
-    timer = ("a timer that gives the pump short runs by day and night, so that the battery lasts; more panel or battery; or an air pump "
-             "with its own supply")
     for key, name, when in (("stop_hours", "dark_month", ""), ("stop_hours_grown", "dark_month_grown", "once the fish are grown, ")):
         if key in stage and (hours := stage[key]).value < stop.value:
             # cool water holds more, and fish bear less oxygen in it than in summer, for which the limit was made
@@ -52,7 +50,8 @@ def _find_dark_month(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
                 f"stocking.{name}", urgency,
                 f"{why} oxygen can fall to {level} in {n.lasts(hours.value)} {when}if all is bad at once; typical "
                 f"{n.lasts(hours.typical)}.",
-                f"Make that stop shorter: {timer}. Or keep fewer fish.", ("stocking.stop", f"stocking.{key}"))]
+                f"Make that stop shorter: {n.shorten(pond, stops, month)}. Or take an air pump with its own supply, or keep fewer fish.",
+                ("stocking.stop", f"stocking.{key}"))]
     return []
 
 
@@ -117,25 +116,26 @@ def _find_limit(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
         return []
     limit, now, grown = stage["limit"], fish["biomass"], fish.numbers.get("grown_biomass")
     key, numbers = next(k for k, words in LIMITS.items() if words == stage.facts["binds"]), ("stocking.limit", "fish.biomass")
+    mend = _mend(pond, stages, key)
     allows = f"This pond allows {limit.text()} of fish (bound by {LIMITS[key]}; typical {show(limit.typical, 'kg')})"
     if key == "oxygen" and limit.value.m <= 0:
         return [Finding("stocking.no_oxygen", Urgency.FIX if limit.typical.m <= 0 else Urgency.IMPROVE,
                         f"{allows}: at the cautious end muck and green water alone take the oxygen. It holds {now.text()}.",
-                        _MEND[key], numbers)]
+                        mend, numbers)]
     if now.value > limit.value:
         surely = now.typical > limit.typical
         return [Finding("stocking.too_many", Urgency.FIX if surely else Urgency.IMPROVE,
                         f"{allows}; it holds {now.text()} (typical {show(now.typical, 'kg')}).",
-                        f"{_MEND[key]} Until then feed less and test ammonia each week.", numbers)]
+                        f"{mend} Until then feed less and test ammonia each week.", numbers)]
     if _air_is_short(pond, stages):
         return [Finding("stocking.too_many", Urgency.FIX,
                         f"{allows}, counted in grown fish. It holds {now.text()} of smaller ones, which breathe more for their mass: their "
                         "oxygen does not last while the pump stands still.",
-                        _MEND["oxygen"], (*numbers, "fish.hours_to_4"))]
+                        _mend(pond, stages, "oxygen"), (*numbers, "fish.hours_to_4"))]
     if grown is not None and grown.value > limit.value:
         return [Finding("stocking.too_many_grown", Urgency.IMPROVE,
                         f"{allows}: enough for the {now.text()} of now, not for the {grown.text()} that they become.",
-                        f"{_MEND[key]} Or find homes for some fish before they are large; never release them.",
+                        f"{mend} Or find homes for some fish before they are large; never release them.",
                         (*numbers, "fish.grown_biomass"))]
     if (unknown := _unknown(pond, stages)) is not None:
         what, do = unknown
@@ -144,6 +144,13 @@ def _find_limit(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     later = "" if grown is None else f" and {grown.text()} grown"
     return [Finding("stocking.enough", Urgency.NOTE, f"{allows}; there are {now.text()} now{later}.",
                     "Buy no fish beyond that: they grow, and the limits count the grown fish.", numbers)]
+
+
+def _mend(pond: Pond, stages: Mapping[str, Stage], key: str) -> str:
+    """Say what lifts a limit; where the oxygen is bound by a battery that freezes, that comes first."""
+    facts, stops = stages[KEY].facts, n.stops(pond, n.supply(stages))
+    frost = key == "oxygen" and "dark_month" in facts and stops.by_frost[MONTH_NAMES.index(facts["dark_month"])]
+    return f"Keep the battery above freezing, {n.KEEP_WARM}. {_MEND[key]}" if frost else _MEND[key]
 
 
 def _unknown(pond: Pond, stages: Mapping[str, Stage]) -> tuple[str, tuple[str, str]] | None:
