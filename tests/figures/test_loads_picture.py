@@ -28,7 +28,7 @@ def test_bars_are_the_energy_of_each_load_the_largest_first(three):
     picture = drawn(three)
     widths = [bar.get_width() for bar in picture.bars if bar.get_visible()]
     assert widths == pytest.approx([60 * 10, 20 * 24, 3 * 4])  # lamp, pump, radio
-    assert [t.get_text() for t in picture.names[:3]] == ["1. lamp", "2. pump", "3. radio"]
+    assert [t.get_text() for t in picture.names[:3]] == ["1. lamp: 600 Wh/day", "2. pump: 480 Wh/day", "3. radio: 12 Wh/day"]
 
 
 def test_lines_reach_empty_after_energy_over_load(three):
@@ -39,6 +39,22 @@ def test_lines_reach_empty_after_energy_over_load(three):
     assert usable[0] == pytest.approx(110 * 24 * 0.5 * 0.95 / 1.38, rel=0.01)  # Ah x V x half x 5 % drop / cold of 0 degC
     assert picture.all.get_xdata()[1] == pytest.approx(usable[0] / (600 + 480 + 12), rel=1e-6)
     assert picture.all.get_xdata()[1] == pytest.approx(three["power.battery_days"].value.m_as("d"))
+
+
+WIDE = LOAD.format("Mum's WARM MILKWOMAN lamp over the workbench", 200, 24)
+
+
+@pytest.mark.parametrize("loads", [LOADS, LOADS + WIDE, ""])
+def test_no_words_hide_a_bar_or_a_line(loads):
+    """The shortest bar is 12 Wh beside 4800: its words stand above it, inside the axes, and the time stands clear of the lines."""
+    picture = drawn(plan(parse_pond(demo_text().replace("[power.panel]", loads + "[power.panel]")), until="power"))
+    picture.figure.canvas.draw()
+    words = [t.get_window_extent() for t in picture.names if t.get_text()]
+    bars = [bar.get_window_extent() for bar in picture.bars if bar.get_visible()]
+    assert len(words) == len(bars) and not any(w.overlaps(b) for w in words for b in bars)
+    assert all(w.x1 <= picture.day.bbox.x1 for w in words)
+    assert not picture.mark.get_window_extent().overlaps(picture.dark.bbox) and picture.figure.bbox.y0 <= picture.mark.get_window_extent().y0
+    assert picture.mark.get_window_extent().x0 > picture.dark.xaxis.label.get_window_extent().x1
 
 
 def test_its_words(three):

@@ -14,7 +14,7 @@ MOST = 4
 COARSE = (1, 3, 10)  # steps of both axes: a slider moves these numbers far, and each new axis is slow to draw
 _LINES = ((BLUE, "--"), (VERMILLION, ":"), (GREEN, "-."), (BLACK, (0, (1, 4))))
 _HATCHES = ("", "///", "...", "xx")
-_PAPER = {"facecolor": "white", "edgecolor": "none", "pad": 1.5}
+LONGEST_NAME = 36  # letters: with its number such a name is as wide as the axes
 
 
 class LoadsPicture(Picture):
@@ -24,24 +24,24 @@ class LoadsPicture(Picture):
 
     def build(self) -> list:
         self.day, self.dark = self.figure.subplots(1, 2, width_ratios=(1.15, 1))
-        self.figure.subplots_adjust(left=0.02, right=0.98, bottom=0.17, top=0.8, wspace=0.12)
+        self.figure.subplots_adjust(left=0.02, right=0.98, bottom=0.17, top=0.8, wspace=0.17)
         self.bars = list(self.day.barh(range(MOST), [0.0] * MOST, height=0.42, facecolor=PALE_BLUE, edgecolor=BLACK))
         for bar, hatch in zip(self.bars, _HATCHES, strict=True):
             bar.set_hatch(hatch)
+        # name and number stand above their bar, where they hide nothing of the shortest one
         self.names = [self.day.text(0, y - 0.29, "", fontsize=9, va="bottom") for y in range(MOST)]
-        self.sizes = [self.day.text(0, y, "", fontsize=9, va="center", bbox=_PAPER) for y in range(MOST)]
         self.day.set(ylim=(MOST - 0.6, -0.85), yticks=[])
         self.day.spines["left"].set_visible(False)
         self.day.set_title("Energy in a day", fontsize=10, pad=20)
         self.alone = [self.dark.plot([0, 0], [100, 0], color=c, linestyle=s, linewidth=1.8)[0] for c, s in _LINES]
         self.all = self.dark.plot([0, 0], [100, 0], color=BLACK, linewidth=2.5)[0]
-        self.mark = self.dark.text(0, 4, "", fontsize=9, va="bottom", bbox=_PAPER)
+        self.mark = self.dark.text(1, -0.17, "", fontsize=9, va="top", ha="right", transform=self.dark.transAxes)  # clear of all lines
         self.dark.set(ylim=(0, 104), yticks=(0, 50, 100))
         self.dark.set_title("Charge left that may be used, without sun (%)", fontsize=10, pad=20)
         # above the axes, where no line can hide it
-        self.legend = self.dark.legend([self.all, *self.alone[:3]], ["all", "1st alone", "2nd", "3rd"], fontsize=8, frameon=False, ncol=4,
-                                       loc="lower center", bbox_to_anchor=(0.5, 0.97), columnspacing=1, handlelength=2.2)
-        return [*self.bars, *self.names, *self.sizes, *self.alone, self.all, self.mark]
+        self.dark.legend([self.all, *self.alone], ["all", "1st alone", "2nd", "3rd", "4th"], fontsize=8, frameon=False, ncol=5,
+                         loc="lower center", bbox_to_anchor=(0.5, 0.97), columnspacing=0.9, handlelength=2.1, handletextpad=0.5)
+        return [*self.bars, *self.names, *self.alone, self.all, self.mark]
 
     def draw(self, plan: Plan, system: str) -> None:
         stage = plan["power"]
@@ -51,17 +51,14 @@ class LoadsPicture(Picture):
         for n in range(MOST):
             name, energy, days = rows[n] if n < len(rows) else ("", Q(0.0, "Wh/d"), Q(0.0, "d"))
             self.bars[n].set_width(float(energy.m_as("Wh/d")))
-            self.names[n].set_text(f"{n + 1}. {shorten(name, 50, placeholder='...')}" if name else "")
-            self.sizes[n].set_text(show(energy, "Wh/d", system) if name else "")
-            self.sizes[n].set_x(0.02 * top)
+            told = f"{n + 1}. {shorten(name, LONGEST_NAME, placeholder='...')}: {show(energy, 'Wh/d', system)}"
+            self.names[n].set_text(told if name else "")
             self.bars[n].set_visible(bool(name))
-            self.sizes[n].set_visible(bool(name))
             self.alone[n].set_data([0, float(days.m_as("d"))], [100, 0])
             self.alone[n].set_visible(bool(name) and len(rows) > 1)
         self.all.set_data([0, total], [100, 0])
         self.all.set_visible(total > 0)
         self.mark.set_text(f"all: {show(Q(total, 'd'), 'd', system)}" if total else "")
-        self.mark.set_x(total + 0.02 * last)
         tidy(self.day, "Wh a day", "")
         self.day.set(xlim=(0, top), yticks=[])
         tidy(self.dark, "days", "")
