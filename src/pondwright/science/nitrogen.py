@@ -261,15 +261,6 @@ def temperature_factor(temperature, reference=20.0, theta=1.043):
     return theta ** (temperature - reference)
 
 
-# rate at the reference temperature in g/m2/d from TAN in mg/L, and that temperature
-_MODELS = {
-    "ZhuChen1999": (lambda s: 1.859 * (s - 0.07) / (s + 1.93), 27.2),
-    "Kamstra1998": (lambda s: 0.55 * np.sqrt(s) - 0.1, 25.0),
-    "MaloneBeecher2000": (lambda s: 0.30 * s, 25.0),
-}
-MINIMUM_TAN = {"ZhuChen1999": 0.07, "Kamstra1998": (0.1 / 0.55) ** 2, "MaloneBeecher2000": 0.0}  # mg/L at which each rate is zero
-
-
 @formula(ph=Arg("-", possible=(0, 14), calibrated=(5.0, 9.0), by="Villaverde1997"), method=("EPA1975", "Villaverde1997"), returns=_SHARE)
 def ph_factor(ph, method="Villaverde1997"):
     """Share of their rate that the bacteria keep in water of low pH.
@@ -298,6 +289,15 @@ def ph_factor(ph, method="Villaverde1997"):
     ('0.909', '0.417')
     """
     return np.clip(1 - {"EPA1975": 0.833, "Villaverde1997": 0.13}[method] * (7.2 - ph), 0.0, 1.0)
+
+
+# rate at the reference temperature in g/m2/d from TAN in mg/L, and that temperature
+_MODELS = {
+    "ZhuChen1999": (lambda s: 1.859 * (s - 0.07) / (s + 1.93), 27.2),
+    "Kamstra1998": (lambda s: 0.55 * np.sqrt(s) - 0.1, 25.0),
+    "MaloneBeecher2000": (lambda s: 0.30 * s, 25.0),
+}
+MINIMUM_TAN = {"ZhuChen1999": 0.07, "Kamstra1998": (0.1 / 0.55) ** 2, "MaloneBeecher2000": 0.0}  # mg/L at which each rate is zero
 
 
 @formula(
