@@ -1,4 +1,4 @@
-"""The climate of a place: twelve monthly means, from the table that ships with the package or the nearest place in it.
+"""The climate of a place: twelve monthly means, from its own weather file, or from the row of the climate table named or nearest.
 
 Every stage asks here (:func:`of_place`, :func:`known`, :func:`refusal`, :func:`pressure`), so that distance, hemisphere and height above
 the sea mean the same in the whole plan.
@@ -25,19 +25,23 @@ LIMIT_KM = 500  # beyond this the weather of a place says nothing about a pond; 
 
 @dataclass(frozen=True, eq=False)  # told apart by identity, so that what is worked out from one can be kept
 class Climate:
-    """Twelve monthly means (arrays of shape (12,)) of one place."""
+    """Twelve monthly means (arrays of shape (12,)) of one place.
+
+    The sun's energy has the names that weather files give it, all in kWh/m2 a day: `ghi` on level ground (global horizontal), `dni`
+    straight from the sun on a surface that faces it (direct normal), `dhi` from the sky alone on level ground (diffuse horizontal).
+    """
 
     key: str
     name: str
-    latitude: object
-    longitude: object
-    elevation: object
-    ghi: object
-    dni: object
-    dhi: object
-    air_temperature: object
-    wind_speed: object
-    relative_humidity: object
+    latitude: Quantity
+    longitude: Quantity
+    elevation: Quantity
+    ghi: Quantity
+    dni: Quantity
+    dhi: Quantity
+    air_temperature: Quantity
+    wind_speed: Quantity
+    relative_humidity: Quantity
     distance_km: float = 0.0
     turned: bool = False  # the months are moved by half a year, for a pond on the other side of the equator
 
