@@ -93,16 +93,6 @@ def _left_open(lines: list[str], number: int) -> str:
     return ""
 
 
-def contradictions(pond: Pond) -> list[str]:
-    """Say what a file says that cannot both be so, though each line by itself can be read; a plan is made of it all the same."""
-    if pond.pump is None or pond.plumbing is None:
-        return []
-    top = max(point.head for point in pond.pump.curve) * pond.pump.speed**2
-    if top > pond.plumbing.lift:
-        return []
-    return [f"pump: lifts water {show(top, 'm')} at most, and plumbing.lift is {show(pond.plumbing.lift, 'm')}: nothing would flow."]
-
-
 # ---------------------------------------------------------------------------------------------- what is wrong with what was read
 
 _KINDS_OF_SHAPE = ("rectangle", "circle", "ellipse", "stadium", "sloped", "shelves", "soundings", "widths", "salt", "fill")
@@ -218,3 +208,14 @@ def _models_in(annotation):
     return None if not flat else flat[0] if len(flat) == 1 else flat
 
 
+# ---------------------------------------------------------------------------------------- what cannot both be so in a good file
+
+
+def contradictions(pond: Pond) -> list[str]:
+    """Say what a file says that cannot both be so, though each line by itself can be read; a plan is made of it all the same."""
+    if pond.pump is None or pond.plumbing is None:
+        return []
+    top = max(point.head for point in pond.pump.curve) * pond.pump.speed**2
+    if top > pond.plumbing.lift:
+        return []
+    return [f"pump: lifts water {show(top, 'm')} at most, and plumbing.lift is {show(pond.plumbing.lift, 'm')}: nothing would flow."]
