@@ -11,9 +11,14 @@ Each registers the grade of a formula; tests/test_grades.py prints the table and
 
 from __future__ import annotations
 
+import importlib
+import pkgutil
 from collections import defaultdict
 
 import pytest
+
+import pondwright.science
+from pondwright.units import FORMULAS
 
 GRADES: dict[str, set] = defaultdict(set)
 OUTSIDE = ("published", "hand_worked", "independent", "common_practice")
@@ -28,6 +33,13 @@ def _grade(word):
         return getattr(pytest.mark, word)(*where)
 
     return mark
+
+
+def every_formula() -> list[str]:
+    """Import every chapter of science, so that its formulas are registered, and name them all."""
+    for found in pkgutil.iter_modules(pondwright.science.__path__, "pondwright.science."):
+        importlib.import_module(found.name)
+    return sorted(name for name, f in FORMULAS.items() if f.plain.__module__.startswith("pondwright."))
 
 
 published, hand_worked, independent = _grade("published"), _grade("hand_worked"), _grade("independent")

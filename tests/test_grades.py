@@ -5,14 +5,13 @@ from __future__ import annotations
 import importlib
 import inspect
 import math
-import pkgutil
 from collections import Counter
 from pathlib import Path
 
 import pytest
 
 from pondwright.units import FORMULAS
-from tests.grades import GRADES, OUTSIDE
+from tests.grades import GRADES, OUTSIDE, every_formula
 
 TESTS = Path(__file__).resolve().parent
 LEAST = 250  # outside values asserted, each with its source
@@ -24,14 +23,6 @@ def modules():
     for path in sorted(TESTS.rglob("test_*.py")):
         if path.parent.name not in ("browser", "benchmarks"):
             yield importlib.import_module(".".join(path.relative_to(TESTS.parent).with_suffix("").parts))
-
-
-def chapters():
-    import pondwright.science as science
-
-    for found in pkgutil.iter_modules(science.__path__, "pondwright.science."):
-        importlib.import_module(found.name)
-    return sorted(name for name, f in FORMULAS.items() if f.plain.__module__.startswith("pondwright."))
 
 
 def graded():
@@ -49,7 +40,7 @@ def graded():
 
 def test_every_formula_is_checked_from_outside(say):
     list(modules())
-    names = chapters()
+    names = every_formula()
     lines = [f"{name:<44} {' '.join(LETTERS[g] for g in LETTERS if g in GRADES.get(name, ()))}" for name in names]
     words = ", ".join(f"{letter} {word.replace('_', ' ')}" for word, letter in LETTERS.items())
     say(f"{len(names)} formulas by the grade of their checks ({words})", "\n".join(in_columns(lines)))

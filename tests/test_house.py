@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import ast
 import functools
-import importlib
 import inspect
-import pkgutil
 import re
 import subprocess
 import sys
@@ -18,6 +16,7 @@ import pytest
 import pondwright
 from pondwright.sources import GRADES, SOURCES
 from pondwright.units import FORMULAS, QuantityError
+from tests.grades import every_formula
 
 ROOT = Path(__file__).resolve().parents[1]
 SRC = ROOT / "src" / "pondwright"
@@ -158,16 +157,7 @@ def test_no_file_is_longer_than_500_lines():
 # -------------------------------------------------------------------------------------------------------------------- formulas
 
 
-def _load_science() -> list[str]:
-    """Import every chapter, so that its formulas are registered."""
-    import pondwright.science as science
-
-    for found in pkgutil.iter_modules(science.__path__, "pondwright.science."):
-        importlib.import_module(found.name)
-    return sorted(name for name, f in FORMULAS.items() if f.plain.__module__.startswith("pondwright."))
-
-
-NAMES = _load_science()
+NAMES = every_formula()
 
 
 def section(name: str, title: str) -> str:
