@@ -9,31 +9,37 @@ from pathlib import Path
 
 import pytest
 
-from tests.grades import OUTSIDE, regression
+from tests.grades import OUTSIDE
 
 from .reference import Row
 
 HERE = Path(__file__).parent
-CHAPTERS = "electrics sun pipes pump ammonia carbonate dosing water_properties fish oxygen".split()
-FILES = [HERE / f"test_{name}.py" for name in CHAPTERS]
-GRADE_WORDS = {*OUTSIDE, regression.__name__, "regression"}
+FILES = sorted(path for path in HERE.glob("test_*.py") if path != Path(__file__))
+GRADE_WORDS = {*OUTSIDE, "regression"}
 
 
-def functions(path: Path) -> dict[str, ast.FunctionDef]:
-    return {n.name: n for n in ast.parse(path.read_text(encoding="utf-8")).body if isinstance(n, ast.FunctionDef)}
+def definitions(path: Path) -> dict[str, ast.FunctionDef | ast.Assign]:
+    """Find what a file defines by name: its functions, and the tables of cases that they draw on."""
+    defined = {}
+    for node in ast.parse(path.read_text(encoding="utf-8")).body:
+        if isinstance(node, ast.FunctionDef):
+            defined[node.name] = node
+        elif isinstance(node, ast.Assign):
+            defined |= {target.id: node for target in node.targets if isinstance(target, ast.Name)}
+    return defined
 
 
-def claims(function: ast.FunctionDef):
+def claims(definition: ast.FunctionDef | ast.Assign):
     """Yield the formulas (module.name) that a test's grades name."""
-    for mark in function.decorator_list:
+    for mark in getattr(definition, "decorator_list", ()):
         if isinstance(mark, ast.Call) and isinstance(mark.func, ast.Name) and mark.func.id in GRADE_WORDS:
             yield from (ast.unparse(a) for a in mark.args if isinstance(a, ast.Attribute))
 
 
-def used(function: ast.FunctionDef, known: dict, seen: frozenset = frozenset()) -> set[str]:
-    """Name everything that a test's body uses, also through helpers of its own file."""
+def used(definition: ast.FunctionDef | ast.Assign, known: dict, seen: frozenset = frozenset()) -> set[str]:
+    """Name everything that a test's body uses, also through helpers and tables of its own file."""
     names = set()
-    for statement in function.body:
+    for statement in getattr(definition, "body", [definition]):
         for node in ast.walk(statement):
             if isinstance(node, ast.Attribute):
                 names.add(ast.unparse(node))
@@ -45,7 +51,7 @@ def used(function: ast.FunctionDef, known: dict, seen: frozenset = frozenset()) 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda p: p.stem)
 def test_a_test_calls_the_formulas_that_it_claims(path):
-    known = functions(path)
+    known = definitions(path)
     idle = [f"{name}: {claim}" for name, f in known.items() for claim in claims(f) if claim not in used(f, known)]
     assert not idle
 
