@@ -1,4 +1,4 @@
-"""The picture of lesson 07: its bars are as tall as the plan's numbers, and its words carry the number and the limit."""
+"""The picture of power in the printed report: its bars are as tall as the plan's numbers, and its words carry the number and the limit."""
 
 from __future__ import annotations
 
