@@ -12,7 +12,7 @@ from pondwright.figures.profile import ProfilePicture
 from pondwright.pond.file import demo_pond, demo_text
 from pondwright.pond.model import Pond
 from pondwright.pond.plan import plan
-from pondwright.units import showing_in
+from pondwright.units import show, showing_in
 
 
 def planned(**vessel):
@@ -69,11 +69,18 @@ def test_the_grade_line_sinks_from_the_pumps_head_to_the_mouth(system, factor):
     picture = ProfilePicture()
     picture.update(result, system)
     way, grade = picture.grade.get_data()
-    assert way[-1] == pytest.approx(7.5 * factor) and grade[-1] == pytest.approx(1.4 * factor)
+    # at the mouth the spreader's head is left, less that of the speed in the pipe
+    speed = result["plumbing.velocity"].value.m_as("m/s")
+    spread = result["plumbing.spreader_head"].value.m_as("m") - speed**2 / (2 * 9.80665)
+    assert way[-1] == pytest.approx(7.5 * factor) and grade[-1] == pytest.approx((1.4 + spread) * factor)
     assert picture.pipe.get_ydata()[-1] == pytest.approx(1.4 * factor)
     head = result["plumbing.head"].typical.m_as("m") * factor
     assert grade[0] < head == pytest.approx(picture.start.get_ydata()[0])
     assert "the dashed grade line sinks by" in picture.alt(result, system)
+    sinks = result["plumbing.pipe_head"].value + result["plumbing.fittings_head"].value
+    assert f"sinks by {show(sinks, 'm', system, 2)} on the way" in picture.alt(result, system)
+    assert grade[0] - grade[-1] == pytest.approx(sinks.m_as("m") * factor)
+    assert "press it through the spreader's holes" in picture.alt(result, system)
 
 
 def test_no_profile_without_a_pump():

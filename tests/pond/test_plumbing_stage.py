@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import math
 import tomllib
 
 import pytest
@@ -52,20 +53,58 @@ def test_the_demo_pond():
     found = stage(pond())
     assert found.planned and not found.missing
     assert {"flow", "head", "pump_power", "lift", "velocity", "pipe_head", "fittings_head", "efficiency"} <= set(found.numbers)
-    # fittings by hand: entrance 0.5 + 4 elbows of 0.9 + ball valve 0.07 + exit 1 = 5.17; at the typical flow the parts add up to the head
+    # fittings by hand: entrance 0.5 + 4 elbows of 0.9 + ball valve 0.07 = 4.17; at the typical flow the parts add up to the head
     speed = pipes.velocity(found["flow"].typical, Q(28, "mm"))
-    assert found["fittings_head"].value.m_as("m") == pytest.approx(pipes.fittings_head(speed, 5.17).m_as("m"))
-    parts = 1.4 + found["pipe_head"].value.m_as("m") + found["fittings_head"].value.m_as("m")
+    assert found["fittings_head"].value.m_as("m") == pytest.approx(pipes.fittings_head(speed, 4.17).m_as("m"))
+    parts = 1.4 + sum(found[key].value.m_as("m") for key in ("pipe_head", "fittings_head", "spreader_head"))
     assert found["head"].value.m_as("m") == pytest.approx(parts, rel=1e-6)
+    assert [row[0] for row in found.grids[0].rows] == ["lift", "7.5 m of pipe", "fittings", "spreader"]
     assert sum(row[2].magnitude for row in found.grids[0].rows) == pytest.approx(100)
+
+
+def test_the_spreader_stands_in_place_of_the_open_end():
+    """The demo's drilled pipe: r = 0.61 x 28 x (6/28)² = 0.78429, sin² r = 0.49890, so K = 2.0044 with the speed in 28 mm."""
+    found, speed = stage(pond()), pipes.velocity(stage(pond())["flow"].typical, Q(28, "mm"))
+    ratio = 0.61 * 28 * (6 / 28) ** 2
+    k = 1 / math.sin(ratio) ** 2
+    assert found["spreader_head"].value.m_as("m") == pytest.approx(pipes.fittings_head(speed, k).m_as("m"))
+    # the same line with an open end, K = 1, and a fitting's worth of 1.0044 more in its list: the same flow
+    bare = pond(vessel={"spreader": None})
+    assert "spreader_head" not in stage(bare) and stage(bare)["flow"].typical > found["flow"].typical
+    curve = Q([0, 10, 20, 30, 36], "L/min"), Q([3.6, 3.2, 2.5, 1.3, 0], "m")
+    by_hand = pump.operating_flow(*curve, Q(28, "mm"), Q(7.5, "m"), Q(1.4, "m"), 4.17 + k, coefficients()["pipe_roughness"].typical,
+                                  kinematic_viscosity(Q(15, "degC")))
+    assert found["flow"].typical.m_as("L/min") == pytest.approx(by_hand.m_as("L/min"), rel=1e-6)
+    # whether the list names an exit or not, the spreader stands there
+    without = {"entrance": 1, "elbow_90": 4, "ball_valve": 1}
+    assert stage(pond(plumbing={"fittings": without}))["flow"].typical == found["flow"].typical
+    assert "plumbing.no_exit" not in findings(pond(plumbing={"fittings": without}))
+    assert "DeadEndManifold" in found["flow"].sources and any("vessel.spreader" in said.text for said in found.assumptions)
+
+
+def test_a_wider_pipe_feeds_the_same_spreader():
+    """The spreader's K counts with the speed in the pipe that feeds it: in 34 mm (40 mm of PN 16) it is (34/28)^4 times as large."""
+    row = next(row for row in stage(pond()).grids[-1].rows if row[0].startswith("40 mm"))
+    wide = stage(pond(plumbing={"inside_diameter": f"{row[1].m_as('mm')} mm"}))
+    assert wide["flow"].typical.m_as("L/min") == pytest.approx(row[2].m_as("L/min"), rel=1e-6)
+
+
+@pytest.mark.parametrize("holes, hole, bore", [(1, "0.5 mm", "500 mm"), (1, "0.5 mm", "5 mm"), (10_000, "20 mm", "25 mm")])
+def test_no_spreader_makes_the_plan_fall_over(holes, hole, bore):
+    spreader = {"kind": "pipe", "holes": holes, "hole": hole, "inside_diameter": bore, "length": "50 cm"}
+    found = stage(pond(vessel={"spreader": spreader}))
+    assert 0 < found["flow"].low <= found["flow"].typical <= found["flow"].high
+    assert found["spreader_head"].value.m_as("m") <= 3.6
 
 
 def test_the_flow_is_that_of_the_formula_and_headlined_at_its_low_end():
     flow = stage(pond())["flow"]
     curve = Q([0, 10, 20, 30, 36], "L/min"), Q([3.6, 3.2, 2.5, 1.3, 0], "m")
     rough, line = coefficients()["pipe_roughness"], (Q(28, "mm"), Q(7.5, "m"), Q(1.4, "m"))
+    # the spreader at its end: little loss where its holes let through 0.64, much where they let through 0.60
+    spread = {end: 1 / math.sin(cd * 28 * (6 / 28) ** 2) ** 2 for end, cd in (("low", 0.64), ("typical", 0.61), ("high", 0.60))}
     ends = {end: load("fittings")["entrance"][end].magnitude + 4 * load("fittings")["elbow_90"][end].magnitude
-            + load("fittings")["ball_valve"][end].magnitude + load("fittings")["exit"][end].magnitude for end in ("low", "typical", "high")}
+            + load("fittings")["ball_valve"][end].magnitude + spread[end] for end in ("low", "typical", "high")}
     typical = pump.operating_flow(*curve, *line, ends["typical"], rough.typical, kinematic_viscosity(Q(15, "degC")))
     worst = pump.operating_flow(*curve, *line, ends["high"], rough.high, kinematic_viscosity(Q(5, "degC")))
     best = pump.operating_flow(*curve, *line, ends["low"], rough.low, kinematic_viscosity(Q(25, "degC")))
@@ -75,7 +114,8 @@ def test_the_flow_is_that_of_the_formula_and_headlined_at_its_low_end():
 
 def test_every_formula_and_source_is_named():
     found = stage(pond())
-    used = {"pump.operating_flow", "pipes.friction_head", "pipes.fittings_head", "water_properties.kinematic_viscosity"}
+    used = {"spreader.area_ratio", "spreader.manifold_head"}
+    used |= {"pump.operating_flow", "pipes.friction_head", "pipes.fittings_head", "water_properties.kinematic_viscosity"}
     assert used <= set(found.formulas)
     assert {"MunsonFluid", "WallingfordTables", "Colebrook1939"} <= set(found.sources)
 
@@ -161,7 +201,7 @@ def test_a_wide_pipe_is_too_slow():
 
 
 def test_an_open_end_without_exit_is_noted():
-    found = findings(pond(plumbing={"fittings": {"elbow_90": 2}}))
+    found = findings(pond(plumbing={"fittings": {"elbow_90": 2}}, vessel={"spreader": None}))
     assert found["plumbing.no_exit"].urgency is Urgency.NOTE
     assert "plumbing.no_exit" not in findings(pond())
 
@@ -238,20 +278,22 @@ def test_several_runs():
     flow = found["flow"].typical
     slow, fast = (pipes.velocity(flow, Q(d, "mm")) for d in (28, 20))
     assert found["velocity"].value.m_as("m/s") == pytest.approx(fast.m_as("m/s")) and "narrowest" in found["velocity"].label
-    # entrance 0.5 + 3 elbows of 0.9 + valve 0.07 at the slow speed, elbow 0.9 + exit 1 at the fast one
-    fittings = pipes.fittings_head(slow, 0.5 + 2.7 + 0.07) + pipes.fittings_head(fast, 1.9)
+    # entrance 0.5 + 3 elbows of 0.9 + valve 0.07 at the slow speed, elbow 0.9 at the fast one, then the spreader of 28 mm
+    fittings = pipes.fittings_head(slow, 0.5 + 2.7 + 0.07) + pipes.fittings_head(fast, 0.9)
     assert found["fittings_head"].value.m_as("m") == pytest.approx(fittings.m_as("m"))
+    spreader = pipes.fittings_head(slow, 1 / math.sin(0.61 * 28 * (6 / 28) ** 2) ** 2).m_as("m")
+    assert found["spreader_head"].value.m_as("m") == pytest.approx(spreader)
     lost = found["pipe_head"].value + found["fittings_head"].value
-    assert found["head"].value.m_as("m") == pytest.approx(1.4 + lost.m_as("m"), rel=1e-6)
+    assert found["head"].value.m_as("m") == pytest.approx(1.4 + lost.m_as("m") + spreader, rel=1e-6)
     runs = next(g for g in found.grids if g.title.startswith("The runs"))
     assert [row[3].m_as("m/s") for row in runs.rows] == pytest.approx([slow.m_as("m/s"), fast.m_as("m/s")])
-    assert sum(row[4].m_as("m") for row in runs.rows) + 1.4 == pytest.approx(found["head"].value.m_as("m"), rel=1e-6)
+    assert sum(row[4].m_as("m") for row in runs.rows) + 1.4 + spreader == pytest.approx(found["head"].value.m_as("m"), rel=1e-6)
     others = [row[1].magnitude for row in found.grids[-1].rows]
     assert others[0] < 20 < others[-1]
 
 
 def test_the_profile_ends_at_the_mouth_and_sinks_all_the_way():
-    found = stage(pond(plumbing={**NO_PIPE, "runs": RUNS}))
+    found = stage(pond(plumbing={**NO_PIPE, "runs": RUNS}, vessel={"spreader": None}))
     way, height, grade = (found.series[f"profile_{name}"].m_as("m") for name in ("way", "height", "grade"))
     assert way.tolist() == [0, 6, 6, 7.5] and height.tolist() == pytest.approx([-0.4, 1.5, 1.5, 1.4])
     assert grade[-1] == pytest.approx(1.4)  # at the free end the pressure is gone; the speed is what the exit's K takes
@@ -259,6 +301,11 @@ def test_the_profile_ends_at_the_mouth_and_sinks_all_the_way():
     assert grade[0] == pytest.approx((found["head"].typical - pipes.fittings_head(speed, 1)).m_as("m"), rel=1e-6)
     assert grade[0] > grade[1] > grade[2] > grade[3]  # the step at 6 m is the faster water in the narrow pipe
     assert "plumbing.suction" not in findings(pond(plumbing={**NO_PIPE, "runs": RUNS}))
+    # before a spreader the gauge stands as high over the mouth as the spreader's head, less that of the speed in the last run
+    spread = stage(pond(plumbing={**NO_PIPE, "runs": RUNS}))
+    fast = pipes.fittings_head(pipes.velocity(spread["flow"].typical, Q(20, "mm")), 1)
+    over = (spread["spreader_head"].value - fast).m_as("m")
+    assert spread.series["profile_grade"][-1].m_as("m") == pytest.approx(1.4 + over)
 
 
 def test_a_high_point_under_suction_is_named():

@@ -60,12 +60,19 @@ FEED = [0, 0, 0, 5, 10, 15, 20, 15, 10, 5, 0, 0]
 WATER = [4, 5, 8, 12, 16, 20, 20, 20, 18, 13, 8, 5]
 
 
+SPREADER = BOX[BOX.index("[vessel.spreader]"):]
+LINE = '[plumbing]\ninside_diameter = "30 mm"\nlength = "4 m"\nlift = "1 m"\nfittings = { exit = 1 }\n'
+
+
 def text_of(layers=LAYERS, drain=DRAIN, base=BOX, readings=READING):
     listed = "".join(
         f'[[vessel.layers]]\nkind = "{kind}"\nthickness = "{cm} cm"\n' + (f'media = "{media}"\n' if media else "")
         for kind, media, cm in layers
     )
     return base + listed + drain + readings
+
+
+PLATE = text_of().replace('kind = "pipe"', 'kind = "plate"').replace('inside_diameter = "30 mm"\nlength = "90 cm"', "")
 
 
 def run(text=None, flow=20.0, feed=FEED, load=None):
@@ -132,13 +139,10 @@ def test_dirt_and_mat():
 
 def test_spreader():
     # r = 0.61 x 30 x (5/30)² = 0.5083, cos = 0.8736; with 20 holes 0.3389, cos = 0.9431; most for 10 %: 0.4510/0.016944 = 26.6
-    # 20 L/min in 30 mm: 0.4716 m/s, V²/2g = 1.134 cm; / sin² 0.5083 (0.2369) = 4.787 cm; / sin² 0.3389 (0.11051) = 10.26 cm
     stage, found = run()
     assert value(stage, "evenness", "%") == pytest.approx(87.36, abs=0.02)
     assert value(stage, "evenness_clogged", "%") == pytest.approx(94.31, abs=0.02)
     assert value(stage, "holes_even", "-") == 26 and value(stage, "hole_spacing", "cm") == pytest.approx(3)
-    assert value(stage, "spreader_head", "cm") == pytest.approx(4.787, abs=0.01)
-    assert value(stage, "spreader_head_clogged", "cm") == pytest.approx(10.26, abs=0.02)
     assert "at most 26 holes" in found["vessel.uneven"].do
 
 
@@ -237,31 +241,35 @@ def test_holes_that_clog_and_holes_that_starve():
     assert "next to nothing" in found["vessel.uneven"].what and "evenness" not in stage
 
 
-def test_the_spreader_s_head_takes_flow_away():
-    """A spreader that takes half a metre of head: the pump meets lift, pipe and spreader at a smaller flow."""
-    line = '[plumbing]\ninside_diameter = "30 mm"\nlength = "4 m"\nlift = "1 m"\nfittings = { exit = 1 }\n'
-    tight = text_of().replace("holes = 30", "holes = 6") + line
-    this = plan(parse_pond(tight), until="vessel")
-    told, counted = (q.m_as("L/min") for q in (this["plumbing.flow"].typical, this["vessel.spreader_flow"].value))
-    # the curve is the straight line from 2 m to 30 L/min: at the smaller flow the spreader takes what the pump and the pipe leave
-    r = 6 * 0.61 * (5 / 30) ** 2
-    speed = counted / 60_000 / (math.pi / 4 * 0.030**2)
-    spreader = speed**2 / (2 * 9.80665 * math.sin(r) ** 2)
-    pump, pipe = 2 * (1 - counted / 30), 4 * 0.030 / 0.030 * speed**2 / (2 * 9.80665)  # friction factor 0.03, within a third
-    assert spreader == pytest.approx(pump - 1, abs=pipe * 1.4) and spreader < pump - 1 and counted < 0.9 * told
-    assert this["vessel.spreader_flow_clogged"].value.m_as("L/min") < counted
+def test_clogged_holes_take_flow_away():
+    """A spreader of six holes: the pump meets lift, pipe and spreader; with two of them clogged the spreader takes more, and less flows."""
+    this = plan(parse_pond(text_of().replace("holes = 30", "holes = 6") + LINE), until="vessel")
+    flow, falls = this["plumbing.flow"].typical.m_as("L/min"), this["vessel.spreader_flow_clogged"].value.m_as("L/min")
+    for holes, gives, told in ((6, flow, this["plumbing.spreader_head"]), (4, falls, this["vessel.spreader_head_clogged"])):
+        # the curve is the straight line from 2 m to 30 L/min: the spreader takes what the pump and the pipe leave
+        r = holes * 0.61 * (5 / 30) ** 2
+        speed = gives / 60_000 / (math.pi / 4 * 0.030**2)
+        spreader = speed**2 / (2 * 9.80665 * math.sin(r) ** 2)
+        pump, pipe = 2 * (1 - gives / 30), 4 * 0.030 / 0.030 * speed**2 / (2 * 9.80665)  # friction factor 0.03, within a third
+        assert spreader == pytest.approx(told.value.m_as("m")) == pytest.approx(pump - 1, abs=pipe * 1.4)
     found = {f.key: f for f in stage_module.find(this.pond, this.stages)}
-    assert f"{counted:.3g} L/min instead of the {told:.3g} L/min" in found["vessel.spreader_head"].what
-    wide = plan(parse_pond(text_of() + line), until="vessel")
+    assert falls < 0.9 * flow and f"from {flow:.3g} L/min to {falls:.3g} L/min" in found["vessel.spreader_head"].what
+    wide = plan(parse_pond(text_of() + LINE), until="vessel")
     assert "vessel.spreader_head" not in {f.key for f in stage_module.find(wide.pond, wide.stages)}
 
 
 def test_a_plate():
     # 20 L/min through 30 holes: 0.667 L/min each; (1.111e-5/(0.61 x 1.9635e-5))²/2g = 0.9277²/19.61 = 4.39 cm; with 20 holes 9/4 of it
-    plate = text_of().replace('kind = "pipe"', 'kind = "plate"').replace('inside_diameter = "30 mm"\nlength = "90 cm"', "")
-    stage, found = run(plate)
-    assert value(stage, "spreader_head", "cm") == pytest.approx(4.39, abs=0.01)
-    assert value(stage, "spreader_head_clogged", "cm") == pytest.approx(4.39 * 2.25, abs=0.03) and "vessel.uneven" not in found
+    stage, found = run(PLATE)
+    assert value(stage, "plate_water", "cm") == pytest.approx(4.39, abs=0.01)
+    assert value(stage, "plate_water_clogged", "cm") == pytest.approx(4.39 * 2.25, abs=0.03) and "vessel.uneven" not in found
+
+
+def test_a_plate_takes_no_head_from_the_pump():
+    """Its water stands in the open, below the line's end: the flow is that of an open end."""
+    flows = [plan(parse_pond(text + LINE), until="vessel")["plumbing.flow"].typical for text in (PLATE, text_of().replace(SPREADER, ""))]
+    assert flows[0] == flows[1]
+    assert "count the lift up to that water" in run(PLATE)[0]["plate_water"].note
 
 
 def test_a_trickling_filter_needs_a_spreader():
@@ -285,7 +293,7 @@ def test_without_a_vessel_nothing_is_filled_in():
 def test_what_can_be_said_without_fish_pump_or_outlets():
     stage, found = run(text_of(drain=""), flow=None, feed=None)
     assert {"room", "mass_flooded", "media_surface", "evenness"} <= set(stage.numbers)
-    assert not {"volume_running", "safe_stop", "spreader_head", "solids", "contact_time"} & set(stage.numbers)
+    assert not {"volume_running", "safe_stop", "hole_flow", "spreader_flow_clogged", "solids", "contact_time"} & set(stage.numbers)
     assert len(stage.missing) == 3 and any("outlets" in words for words in stage.missing)
     assert "vessel.stop" not in found
 

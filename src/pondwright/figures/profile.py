@@ -48,11 +48,12 @@ class ProfilePicture(Picture):
         self.grade.set_data(way, grade)
         self.pipe.set_data(way, height)
         self.ends.set_data([way[0], way[-1]], [height[0], height[-1]])
-        lost = stage["head"].typical - stage["lift"].value
+        lost = _lost(stage)
+        spread = f", then {stage['spreader_head'].text(system, 2)} for the spreader" if "spreader_head" in stage else ""
         texts = (
             ("the pond's water", 0.17 * right, bottom + 0.01 * top, "left"),
             (f"head of the pump {show(stage['head'].typical, 'm', system)}", 0.02 * right, head + 0.01 * top, "left"),
-            (f"lift {stage['lift'].text(system)}", way[-1], lift - 0.14 * top, "right"),
+            (f"lift {stage['lift'].text(system)}{spread}", way[-1], lift - 0.14 * top, "right"),
             (f"lost on the way {show(lost, 'm', system, 2)}", way[-1], head - 0.09 * top, "right"),
             ("so high would the water rise in a gauge", 0.06 * right, grade[0] - 0.16 * top, "left"),
         )
@@ -64,8 +65,15 @@ class ProfilePicture(Picture):
         stage = plan["plumbing"]
         if "profile_way" not in stage.series:
             return f"No drawing for {plan.pond.name}: {'; '.join(stage.missing)}. It would show the line and the pressure in it."
-        length, lost = stage.series["profile_way"][-1], stage["head"].typical - stage["lift"].value
+        length, lost = stage.series["profile_way"][-1], _lost(stage)
+        presses = f"{stage['spreader_head'].text(system, 2)} press it through the spreader's holes, " if "spreader_head" in stage else ""
         return (f"The line of {plan.pond.name} drawn along its {show(length, 'm', system)}: the pump gives "
                 f"{show(stage['head'].typical, 'm', system)} "
-                f"of head, the dashed grade line sinks by {show(lost, 'm', system, 2)} on the way, and the water leaves "
+                f"of head, the dashed grade line sinks by {show(lost, 'm', system, 2)} on the way, {presses}and the water leaves "
                 f"{stage['lift'].text(system)} above the pond.")
+
+
+def _lost(stage):
+    """Return the head that pipe and fittings take; a spreader stands at the end of the way."""
+    spread = stage["spreader_head"].typical if "spreader_head" in stage else 0 * stage["lift"].value
+    return stage["head"].typical - stage["lift"].value - spread

@@ -80,12 +80,15 @@ class PlumbingLab(Lab):
         if "drains" in result.stages:
             return _levels(result, whose, system)
         flow, speed, lost = stage["flow"], stage["velocity"], stage["pipe_head"].typical + stage["fittings_head"].typical
+        where = "pipe and fittings"
+        if "spreader_head" in stage:
+            lost, where = lost + stage["spreader_head"].typical, "pipe, fittings and spreader"
         little = Q(1, "cm")
         lost_text = show(lost, "m", system, 2) if lost >= little else f"less than {show(little, 'cm', system, 1)}"
         band = f" ({flow.band_text(system)})" if flow.has_band else ""
         return (
             f"Plan on {flow.text(system)}{band}{whose}. Of {stage['head'].text(system)} of head {stage['lift'].text(system)} goes into the "
-            f"lift and {lost_text} is lost in pipe and fittings. The water runs at {speed.text(system)}, {_judged(speed.value, system)}."
+            f"lift and {lost_text} is lost in {where}. The water runs at {speed.text(system)}, {_judged(speed.value, system)}."
         )
 
 

@@ -9,14 +9,20 @@ import numpy as np
 
 from ..science import pipes as p
 from ..science import pump as u
+from ..science import spreader as sp
 from ..science.water_properties import kinematic_viscosity
 from ..tables import Coefficient, coefficients, load
-from ..units import Q, Quantity, show
-from .line import Plumbing, Pump, Run
+from ..units import Q, Quantity, in_unit, show
+from .line import Pump, Run
+from .model import Pond
 from .results import Assumption, End, Stage
+from .vessel import Spreader
 
 MM = Q(1, "mm").units
 COLD, MILD, WARM = Q(5.0, "degC"), Q(15.0, "degC"), Q(25.0, "degC")
+EVEN_LIMIT = 1.5  # area ratio above which the formula has no answer: the first holes of the spreader give next to nothing
+SPREADER = ("The line ends in the drilled pipe of [vessel.spreader]: the head that its holes take stands in place of the speed that an "
+            "open end would lose.")
 WALL = ("The pipe's wall is that of plastic pipe: smooth when new, slimy after a season. A hose that is ribbed inside loses much more.")
 
 
@@ -24,7 +30,8 @@ WALL = ("The pipe's wall is that of plastic pipe: smooth when new, slimy after a
 class Line:
     """The line as formulas want it: what is known as plain numbers (m, mm), the rest by its low, typical and high end.
 
-    With several runs `lengths`, `bores` and `losses` hold arrays of shape (runs,), with one run plain numbers.
+    With several runs `lengths`, `bores` and `losses` hold arrays of shape (runs,), with one run plain numbers. `losses` are those of the
+    fittings alone; a `spreader` at the end of the line is counted by :meth:`loss`.
     """
 
     runs: tuple[Run, ...]
@@ -33,6 +40,7 @@ class Line:
     bores: Mapping[str, float | np.ndarray]
     losses: Mapping[str, float | np.ndarray]
     ends: Mapping[str, End]
+    spreader: Spreader | None = None
 
     @functools.cached_property
     def typical(self) -> dict:
@@ -49,8 +57,23 @@ class Line:
     def at(self, which: Mapping[str, str]) -> dict:
         """Return bore (mm), k, roughness (mm) and viscosity (mm2/s), each coefficient at the end that `which` names."""
         rough, water = (self.ends[name].coefficient.at(which[name]) for name in ("roughness", "water"))
-        return {"bore": self.bores[which.get("bore", "typical")], "k": self.losses[which["k"]], "roughness": rough.m_as(MM),
+        bore = self.bores[which.get("bore", "typical")]
+        return {"bore": bore, "k": self.loss(which["k"], bore), "roughness": rough.m_as(MM),
                 "viscosity": kinematic_viscosity(water).magnitude}
+
+    def loss(self, end: str, bore, clogged: float = 0.0):
+        """Return the loss coefficients of the fittings at one end, the spreader's with those of the last run, for bores in mm.
+
+        `clogged` is the share of the spreader's holes that give nothing.
+        """
+        fittings = self.losses[end]
+        if self.spreader is None:
+            return fittings
+        wider = self.each(bore)[-1] / float(in_unit(self.spreader.inside_diameter, MM))
+        more = float(sp.manifold_loss.plain(_ratio(self.spreader, clogged, end), wider))
+        if len(self.runs) == 1:
+            return fittings + more
+        return np.array([*fittings[:-1], fittings[-1] + more])
 
     def head(self, flow: float, bore, **at) -> float:
         """Return the head (m) that the line needs at a flow (L/min)."""
@@ -62,11 +85,14 @@ class Line:
         return np.atleast_1d(values).tolist()
 
 
-def line_of(plumbing: Plumbing, so_far: Mapping[str, Stage]) -> tuple[Line, tuple[Assumption, ...]]:
-    """Gather bores, fittings, roughness and water temperature, with what the plan had to assume."""
+def line_of(pond: Pond, so_far: Mapping[str, Stage]) -> tuple[Line, tuple[Assumption, ...]]:
+    """Gather bores, fittings, roughness and water temperature of the line in [plumbing], with what the plan had to assume."""
     water, said = _water(so_far)
-    rough, runs = coefficients()["pipe_roughness"], plumbing.line
-    losses, of_fittings = _sums_of_fittings(runs)
+    rough, runs, spreader = coefficients()["pipe_roughness"], pond.plumbing.line, drilled(pond)
+    if spreader is not None:
+        runs = (*runs[:-1], _without_exit(runs[-1]))
+        said = (*said, Assumption(SPREADER, ("DeadEndManifold",)))
+    losses, of_fittings = _sums_of_fittings(runs, spreader is not None)
     ends = {"k": End(of_fittings, "high"), "roughness": End(rough, "high"), "water": End(water, "low")}
     assumptions = [*said, Assumption(WALL, rough.sources, rough.unverified)]
     average, nominal, of_pipes = [], [], {}
@@ -89,8 +115,38 @@ def line_of(plumbing: Plumbing, so_far: Mapping[str, Stage]) -> tuple[Line, tupl
     shaped = {end: values[0] if one else np.array(values) for end, values in bores.items()}
     lost = {end: values[0] if one else np.array(values) for end, values in losses.items()}
     lengths = [run.length.m_as("m") for run in runs]
-    line = Line(runs, lengths[0] if one else np.array(lengths), plumbing.lift.m_as("m"), shaped, lost, ends)
+    line = Line(runs, lengths[0] if one else np.array(lengths), pond.plumbing.lift.m_as("m"), shaped, lost, ends, spreader)
     return line, tuple(assumptions)
+
+
+def drilled(pond: Pond) -> Spreader | None:
+    """Return the drilled pipe in which the line ends, None where there is none: a plate has its water standing in the open."""
+    spreader = None if pond.vessel is None else pond.vessel.spreader
+    return spreader if spreader is not None and spreader.kind == "pipe" else None
+
+
+def holes_left(spreader: Spreader, clogged: float) -> int:
+    """Return how many holes still give water where a share of them is clogged; one is left at least."""
+    return max(round(spreader.holes * (1 - clogged)), 1)
+
+
+def hole_ratio(spreader: Spreader, clogged: float = 0.0) -> Quantity:
+    """Return the ratio of the holes' working area and the drilled pipe's, typical; it stays at the limit beyond which no formula holds."""
+    ratio = sp.area_ratio(holes_left(spreader, clogged), spreader.hole, spreader.inside_diameter)
+    return Q(min(float(ratio.m), EVEN_LIMIT), "-")
+
+
+def _ratio(spreader: Spreader, clogged: float, end: str) -> float:
+    """Return the same as a plain number at one end of the loss: a hole that lets little through takes much."""
+    cd = float(coefficients()["drain_hole"].at({"low": "high", "high": "low"}.get(end, end)).m)
+    hole, bore = (float(in_unit(q, MM)) for q in (spreader.hole, spreader.inside_diameter))
+    return min(sp.area_ratio.plain(holes_left(spreader, clogged), hole, bore, cd), EVEN_LIMIT)
+
+
+def _without_exit(run: Run) -> Run:
+    """Take away the open end that the list of fittings may name: the spreader stands there."""
+    left = {key: count - (key == "exit") for key, count in run.fittings.items()}
+    return run.model_copy(update={"fittings": {key: count for key, count in left.items() if count > 0}})
 
 
 def graded(name: str, label: str, sources: tuple, unverified: bool) -> Coefficient:
@@ -113,13 +169,15 @@ def _water(so_far: Mapping[str, Stage]) -> tuple[Coefficient, tuple[Assumption, 
     return Coefficient("water", label, low, mean, high, "degC", (), False, ""), ()
 
 
-def _sums_of_fittings(runs: tuple[Run, ...]) -> tuple[dict[str, list[float]], Coefficient]:
+def _sums_of_fittings(runs: tuple[Run, ...], spreads: bool) -> tuple[dict[str, list[float]], Coefficient]:
     """Add up the loss coefficients of all fittings, run by run, each at its low, typical and high end."""
     rows = [[(load("fittings")[key], count) for key, count in run.fittings.items() if count] for run in runs]
     losses = {end: [float(sum(count * row[end].magnitude for row, count in run)) for run in rows] for end in ("low", "typical", "high")}
     flat = [row for run in rows for row, _ in run]
-    sources = tuple(dict.fromkeys(key for row in flat for key in row["source"].split()))
-    return losses, graded("k", "loss of the fittings", sources, any(row["verified"] != "yes" for row in flat))
+    sources = [key for row in flat for key in row["source"].split()]
+    sources += ["DeadEndManifold", *coefficients()["drain_hole"].sources] if spreads else []
+    label = "loss of the fittings and the spreader" if spreads else "loss of the fittings"
+    return losses, graded("k", label, tuple(dict.fromkeys(sources)), any(row["verified"] != "yes" for row in flat))
 
 
 def lacking(pond) -> str:
@@ -141,15 +199,17 @@ def choices(line: Line, curve) -> list[tuple[dict, float, float]]:
     Of several runs the one that takes most head for its length of pipe, counted with all of it, is changed.
     """
     at, (flows, heads) = line.typical, (q.magnitude for q in curve)
-    rest = line.lengths, line.lift, at["k"], at["roughness"], at["viscosity"]
+    rest = at["roughness"], at["viscosity"]
     bores = line.each(at["bore"])
     tight = max(range(len(bores)), key=lambda n: line.runs[n].length.m_as("m") / bores[n] ** 5)
 
     def with_bore(bore: float):
         return bore if len(bores) == 1 else np.array([*bores[:tight], bore, *bores[tight + 1 :]])
 
-    return [(row, bore, u.operating_flow.plain(flows, heads, with_bore(bore), *rest))
-            for row, bore in _neighbours(line.runs[tight].pipe, bores[tight])]
+    def flow(new) -> float:
+        return u.operating_flow.plain(flows, heads, new, line.lengths, line.lift, line.loss("typical", new), *rest)
+
+    return [(row, bore, flow(with_bore(bore))) for row, bore in _neighbours(line.runs[tight].pipe, bores[tight])]
 
 
 @functools.lru_cache(maxsize=64)

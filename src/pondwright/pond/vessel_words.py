@@ -19,7 +19,7 @@ RINSE_OFTEN = Q(7.0, "d")  # a mat that is full sooner is a nuisance: nobody rin
 SMALL_HOLE = Q(4.0, "mm")  # smaller ones clog with slime and snails; common practice
 DISAGREE = 0.10  # of the media's volume: layers and [filter] that differ by more do not mean the same vessel
 FINER = 1.5  # times the surface of what comes later: finer media met first catch the dirt
-WORTH_COUNTING = 0.03  # a judgement: less of the flow than that is within what the line's losses are known
+NOTABLE = 0.10  # of the flow; a judgement: that much less through clogged holes is worth a wider spreader
 RIM_SPACE = Q(10.0, "cm")  # to leave above the media for the spreader and for a rise of the level; common practice
 
 Numbers = Mapping[str, Number]
@@ -77,7 +77,7 @@ def assumptions(numbers: Numbers) -> tuple[Assumption, ...]:
     }
     names = dict.fromkeys(name for key, wanted in used.items() if key in numbers for name in wanted)
     found = [_coefficient(name) for name in names]
-    if "spreader_head" in numbers or "evenness" in numbers:
+    if "plate_water" in numbers or "evenness" in numbers:
         found.append(
             Assumption(
                 "A drilled hole passes 0.61 of what its area would (clean edges, no burrs); friction along the pipe is left out.",
@@ -283,18 +283,18 @@ def _uneven(pond: Pond, stage: Stage) -> Finding | None:
 
 
 def _spreader_head(stage: Stage, stages: Mapping[str, Stage]) -> Finding | None:
-    if "spreader_flow" not in stage:
+    if "spreader_flow_clogged" not in stage:
         return None
-    counted, told = stage["spreader_flow"].value, stages["plumbing"]["flow"].typical
-    if counted > (1 - WORTH_COUNTING) * told:
+    falls, now = stage["spreader_flow_clogged"].value, stages["plumbing"]["flow"].typical
+    if falls > (1 - NOTABLE) * now:
         return None
     return Finding(
         "vessel.spreader_head",
         Urgency.IMPROVE,
-        f"The spreader takes {stage['spreader_head'].text(digits=2)} of head. With it the pump gives {show(counted, 'L/min')} instead of "
-        f"the {show(told, 'L/min')} of the plan, and {stage['spreader_flow_clogged'].text()} once a third of its holes have clogged.",
-        "Take a wider spreader pipe with more or larger holes, or plan on that flow; clean the holes when the flow falls.",
-        ("vessel.spreader_flow", "vessel.spreader_head"),
+        f"The spreader takes {stages['plumbing']['spreader_head'].text(digits=2)} of head. Once a third of its holes have clogged, the "
+        f"flow falls from {show(now, 'L/min')} to {show(falls, 'L/min')}.",
+        "Take a wider spreader pipe with more or larger holes, and clean the holes when the flow falls.",
+        ("vessel.spreader_flow_clogged", "plumbing.spreader_head"),
     )
 
 

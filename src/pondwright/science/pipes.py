@@ -12,7 +12,7 @@ _BORE = Arg("mm", possible=(1, 2000))
 _LENGTH = Arg("m", possible=(0, 10_000))
 _SPEED = Arg("m/s", possible=(0, 1000))
 _HEAD = Arg("m", possible=(0, 10_000))
-_K = Arg("-", possible=(0, 10_000))
+_K = Arg("-", possible=(0, 1e15))  # a shut valve has no upper end
 _FACTOR = Arg("-", possible=(1e-4, 1e12))  # 64/Re has no upper end
 _ROUGHNESS = Arg("mm", possible=(0, 20))
 _VISCOSITY = Arg("mm2/s", possible=(0.1, 1e6))

@@ -78,7 +78,7 @@ def rated_head(flow, max_flow, max_head):
 
 
 @formula(curve_flow=_FLOW, curve_head=_HEAD, inside_diameter=Arg("mm", possible=(1, 2000)), length=Arg("m", possible=(0, 10_000)),
-         lift=Arg("m", possible=(0, 1000)), k=Arg("-", possible=(0, 10_000)), roughness=Arg("mm", possible=(0, 20)),
+         lift=Arg("m", possible=(0, 1000)), k=Arg("-", possible=(0, 1e15)), roughness=Arg("mm", possible=(0, 20)),
          viscosity=Arg("mm2/s", possible=(0.1, 1e6)), returns=_FLOWING)
 def operating_flow(curve_flow, curve_head, inside_diameter, length, lift, k, roughness=0.03, viscosity=1.1386):
     """Flow at which the pump gives just the head that the line needs.

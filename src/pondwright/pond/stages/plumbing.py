@@ -9,12 +9,13 @@ import numpy as np
 
 from ...science import pipes as p
 from ...science import pump as u
+from ...science import spreader as sp
 from ...science.water_properties import kinematic_viscosity
 from ...tables import load
 from ...units import Q, Quantity, show
 from ..line import Pump
 from ..model import Pond
-from ..pipework import GRADES, MM, Line, choices, curve_of, line_of
+from ..pipework import GRADES, MM, Line, choices, curve_of, hole_ratio, line_of
 from ..results import Assumption, Grid, Number, Stage, by_key, given, number
 from .plumbing_findings import find  # noqa: F401  (a stage has plan and find)
 
@@ -40,7 +41,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     power = [] if pump is None else [_drawn(pump)]
     if plumbing is None:
         return Stage(KEY, TITLE, by_key(*power), missing=(*(() if pump else (NEEDS_PUMP,)), NEEDS_LINE), cautions=_cautions())
-    line, assumptions = line_of(plumbing, so_far)
+    line, assumptions = line_of(pond, so_far)
     known = [given("lift", "Height to lift, water level to outlet", "m", plumbing.lift), *power]
     common = {"assumptions": assumptions, "cautions": _cautions()}
     if pump is None:
@@ -92,7 +93,7 @@ def _through_the_door(pump: Pump) -> None:
 def _working(pump: Pump, power: Quantity, line: Line, curve) -> tuple[list[Number], float]:
     """Find the operating point and what follows from it; the rest is told at the typical flow, which is returned in L/min."""
     meets, at = _meeting(pump, line, curve), line.typical
-    bores, losses, viscosity = line.each(at["bore"]), line.each(at["k"]), Q(at["viscosity"], "mm2/s")
+    bores, losses, viscosity = line.each(at["bore"]), line.each(line.losses["typical"]), Q(at["viscosity"], "mm2/s")
     flow = number("flow", "Flow that the pump gives through this line", "L/min", meets, decides=True, stacked=True, **line.ends)
     if flow.typical >= curve[0][-1] and curve[1][-1].magnitude > 0:
         flow = replace(flow, note=AT_LEAST)
@@ -119,11 +120,20 @@ def _working(pump: Pump, power: Quantity, line: Line, curve) -> tuple[list[Numbe
     water = number("hydraulic_power", "Power that reaches the water", "W", lambda: u.hydraulic_power(flow.typical, head.typical))
     each = number("energy_per_volume", "Electricity for a cubic metre of water", "Wh/m3", lambda: u.energy_per_volume(power, flow.typical))
     numbers = [flow, head, number("pipe_head", "Head that the straight pipe takes", "m", friction),
-               number("fittings_head", "Head that the fittings take", "m", fittings), speed, turning, water, each]
+               number("fittings_head", "Head that the fittings take", "m", fittings), *_spread(line, flow), speed, turning, water, each]
     if water.typical < power:
         share = "Share of the electricity that reaches the water"
         numbers.insert(-1, number("efficiency", share, "%", lambda: u.wire_to_water_efficiency(water.typical, power)))
     return numbers, flow.typical.m_as("L/min")
+
+
+def _spread(line: Line, flow: Number) -> list[Number]:
+    """Give the head of the drilled pipe in which the line ends; the speed that an open end would lose is part of it."""
+    end = line.spreader
+    if end is None:
+        return []
+    return [number("spreader_head", "Head that the spreader takes", "cm",
+                   lambda: sp.manifold_head(flow.typical, end.inside_diameter, hole_ratio(end)))]
 
 
 def _meeting(pump: Pump, line: Line, curve) -> Callable[..., Quantity]:
@@ -138,7 +148,8 @@ def _meeting(pump: Pump, line: Line, curve) -> Callable[..., Quantity]:
         for one in asked:
             if one in known:
                 continue
-            bore_of_it, loss = line.bores[GRADES[one[0]]], line.losses[GRADES[one[1]]]
+            bore_of_it = line.bores[GRADES[one[0]]]
+            loss = line.loss(GRADES[one[1]], bore_of_it)
             if not known:  # the first goes through the formula's door, which checks it and leaves the trace; the rest differ little
                 _through_the_door(pump)
                 water_now = Q(one[2], "mm"), Q(one[3], "mm2/s")
@@ -172,7 +183,7 @@ def _profile(line: Line, flow: float) -> dict[str, Quantity]:
     """Return the line's course at the typical flow, shape (2 x runs,), for a picture.
 
     Way along it, its height over the pond's water, and the height to which the water would rise in a gauge (hydraulic grade line).
-    Fittings are taken as spread along their run; the exit stands at the end.
+    Fittings are taken as spread along their run; the exit stands at the end, a spreader behind it.
     """
     at, way, whole = line.typical, 0.0, line.head(flow, **line.typical)
     rises = [0.0 if run.rise is None else run.rise.m_as("m") for run in line.runs]
@@ -180,7 +191,7 @@ def _profile(line: Line, flow: float) -> dict[str, Quantity]:
         lengths = np.atleast_1d(line.lengths)
         rises = (line.lift * lengths / lengths.sum()).tolist()
     energy, height, course = whole, line.lift - sum(rises), []
-    for run, bore, k, rise in zip(line.runs, line.each(at["bore"]), line.each(at["k"]), rises, strict=True):
+    for run, bore, k, rise in zip(line.runs, line.each(at["bore"]), line.each(line.losses["typical"]), rises, strict=True):
         length, speed = run.length.m_as("m"), p.velocity.plain(flow, bore)
         leaves = run.fittings.get("exit", 0) * load("fittings")["exit"]["typical"].magnitude if run is line.runs[-1] else 0.0
         lost = p.line_head.plain(flow, bore, length, 0.0, k - leaves, at["roughness"], at["viscosity"])
@@ -196,9 +207,12 @@ def _profile(line: Line, flow: float) -> dict[str, Quantity]:
 
 def _where_the_head_goes(line: Line, flow: float) -> Grid:
     whole, at = line.head(flow, **line.typical), line.typical
-    fittings = sum(_lost_in_fittings(flow, bore, k) for bore, k in zip(line.each(at["bore"]), line.each(at["k"]), strict=True))
-    length = Q(float(np.sum(line.lengths)), "m")
-    parts = (("lift", line.lift), (f"{show(length, 'm')} of pipe", whole - line.lift - fittings), ("fittings", fittings))
+    bores = line.each(at["bore"])
+    local, fittings = ([_lost_in_fittings(flow, bore, k) for bore, k in zip(bores, line.each(ks), strict=True)]
+                       for ks in (at["k"], line.losses["typical"]))
+    length, spread = Q(float(np.sum(line.lengths)), "m"), local[-1] - fittings[-1]
+    parts = [("lift", line.lift), (f"{show(length, 'm')} of pipe", whole - line.lift - sum(local)), ("fittings", sum(fittings))]
+    parts += [] if line.spreader is None else [("spreader", spread)]
     return Grid("Where the head goes", ("part", "head", "share"), ("", "m", "%"),
                 tuple((name, Q(head, "m"), Q(100 * head / whole if whole else 0.0, "%")) for name, head in parts))
 
@@ -223,7 +237,7 @@ def _fittings(line: Line, flow: float | None) -> Grid:
 def _runs(line: Line, flow: float) -> Grid:
     """Tell the runs apart: what each is, how fast the water runs in it, what head it takes with its fittings."""
     at, rows = line.typical, []
-    for n, (run, bore, k) in enumerate(zip(line.runs, line.each(at["bore"]), line.each(at["k"]), strict=True), 1):
+    for n, (run, bore, k) in enumerate(zip(line.runs, line.each(at["bore"]), line.each(line.losses["typical"]), strict=True), 1):
         head = p.line_head.plain(flow, bore, run.length.m_as("m"), 0.0, k, at["roughness"], at["viscosity"])
         rows.append((str(n), Q(bore, "mm"), run.length, Q(p.velocity.plain(flow, bore), "m/s"), Q(head, "m")))
     heads = "run", "bore", "length", "speed", "head with fittings"

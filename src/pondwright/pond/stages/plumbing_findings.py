@@ -28,7 +28,7 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
         return [Finding("plumbing.cannot_lift", Urgency.FIX,
                         f"The pump lifts water {top} at most, and the outlet stands {lift} above the pond: nothing flows.",
                         "Lower the outlet, or take a pump whose curve begins well above the lift.", ("plumbing.lift",))]
-    line, _ = line_of(pond.plumbing, stages)
+    line, _ = line_of(pond, stages)
     return [*_speed(line, stage), *_wider(pond, line, stage), *_power(pond, stage), *_suction(pond, stage), *_gaps(pond, line, stage)]
 
 
@@ -97,7 +97,7 @@ def _power(pond: Pond, stage: Stage):
 
 
 def _gaps(pond: Pond, line: Line, stage: Stage):
-    if not line.runs[-1].fittings.get("exit"):
+    if line.spreader is None and not line.runs[-1].fittings.get("exit"):
         yield Finding("plumbing.no_exit", Urgency.NOTE,
                       "The list of fittings names no exit, yet every open end loses the speed of the water (K = 1).",
                       "Write exit = 1 into plumbing.fittings.", ("plumbing.fittings_head",))

@@ -16,9 +16,10 @@ from ...units import Q, Quantity, in_unit, show, unit
 from .. import standing
 from ..model import Pond
 from ..night import as_coefficient, carry
-from ..pipework import curve_of, lacking, line_of
+from ..pipework import EVEN_LIMIT, curve_of, hole_ratio, holes_left, lacking, line_of
 from ..results import End, Finding, Number, Stage, by_key, given, number
 from ..strata import Built, Stratum, built
+from ..vessel import Spreader
 from ..vessel_words import RIM_SPACE, assumptions, cautions, facts, findings, layers
 
 KEY, TITLE = "vessel", "The filter vessel"
@@ -26,7 +27,7 @@ NEEDS = "needs [vessel] with shape, its inside sizes, height and [[vessel.layers
 NEEDS_OUTLETS = "needs [[vessel.outlets]], for the level at which water stays when the pump stops"
 CLOGGED = 1 / 3  # of the spreader's holes, in the question what changes when they clog
 SPREAD = 0.10  # the first hole may give so much less than the last; common practice
-EVEN_LIMIT = 1.5  # area ratio above which the formula has no answer: the first holes give next to nothing
+IN_THE_OPEN = "takes no head from the pump while the line ends above it: count the lift up to that water"
 _KG, _L_MIN, _MM = unit("kg"), unit("L/min"), unit("mm")
 _METHODS = ("Nusselt1916", "BilletSchultes1999", "Stichlmair1989")
 
@@ -279,61 +280,61 @@ def _solids(inside: Built, so_far: Mapping[str, Stage]) -> list[Number]:
 
 
 def _spreader(pond: Pond, flow: Number | None, so_far: Mapping[str, Stage]) -> list[Number]:
-    """Say what each hole gives, what head that takes, how even it is, and what changes when a third of the holes clog."""
+    """Say what each hole gives, how even it is, and what changes when a third of the holes clog.
+
+    The head of a drilled pipe is told with the line that ends in it; the water on a plate stands in the open and takes none from the pump.
+    """
     sp = pond.vessel.spreader
     if sp is None:
         return []
-    left = max(round(sp.holes * (1 - CLOGGED)), 1)
-    found, ratio = [], {}
-    if sp.kind == "pipe":
-        found = [
-            given("hole_spacing", "Distance from hole to hole", "cm", sp.length / sp.holes),
-            number(
-                "holes_even", "Most holes of this size for a spread of 10 %", "-", lambda: s.most_holes(SPREAD, sp.hole, sp.inside_diameter)
-            ),
-        ]
-        ratio = {n: s.area_ratio(n, sp.hole, sp.inside_diameter) for n in (sp.holes, left)}
-        if ratio[sp.holes].m > EVEN_LIMIT:
-            return found
-        for key, label, n in (
-            ("evenness", "The first hole gives, of what the last gives", sp.holes),
-            ("evenness_clogged", "The same with a third of the holes clogged", left),
-        ):
-            found.append(number(key, label, "%", lambda n=n: Q(100 * float(s.first_to_last(ratio[n]).m), "%")))
-    if flow is None:
+    return [*_evenness(sp), *(() if flow is None else _plate(sp, flow.typical) if sp.kind == "plate" else _drilled(pond, flow, so_far))]
+
+
+def _evenness(sp: Spreader) -> list[Number]:
+    if sp.kind == "plate":
+        return []
+    label = "Most holes of this size for a spread of 10 %"
+    found = [
+        given("hole_spacing", "Distance from hole to hole", "cm", sp.length / sp.holes),
+        number("holes_even", label, "-", lambda: s.most_holes(SPREAD, sp.hole, sp.inside_diameter)),
+    ]
+    if hole_ratio(sp).m >= EVEN_LIMIT:
         return found
-    whole = flow.typical
-    words = "Water that stands on the plate" if sp.kind == "plate" else "Head that the spreader takes"
+    for key, label, share in (
+        ("evenness", "The first hole gives, of what the last gives", 0.0),
+        ("evenness_clogged", "The same with a third of the holes clogged", CLOGGED),
+    ):
+        found.append(number(key, label, "%", lambda share=share: Q(100 * float(s.first_to_last(hole_ratio(sp, share)).m), "%")))
+    return found
 
-    def head(n: int) -> Quantity:
-        return s.hole_head(whole / n, sp.hole) if sp.kind == "plate" else s.manifold_head(whole, sp.inside_diameter, ratio[n])
 
+def _plate(sp: Spreader, flow: Quantity) -> list[Number]:
+    """Give the water that stands on a drilled plate."""
+    left, words = holes_left(sp, CLOGGED), "Water that stands on the plate"
     return [
-        *found,
-        given("hole_flow", "Flow through one hole", "L/min", whole / sp.holes),
-        number("spreader_head", words, "cm", lambda: head(sp.holes)),
-        number("spreader_head_clogged", f"{words} with a third of its holes clogged", "cm", lambda: head(left)),
-        *(_with_spreader(pond, so_far, ratio[sp.holes], ratio[left]) if sp.kind == "pipe" and pond.plumbing else []),
+        given("hole_flow", "Flow through one hole", "L/min", flow / sp.holes),
+        number("plate_water", words, "cm", lambda: s.hole_head(flow / sp.holes, sp.hole), note=IN_THE_OPEN),
+        number("plate_water_clogged", f"{words} with a third of its holes clogged", "cm", lambda: s.hole_head(flow / left, sp.hole)),
     ]
 
 
-def _with_spreader(pond: Pond, so_far: Mapping[str, Stage], whole: Quantity, clogged: Quantity) -> list[Number]:
-    """Give the flow once the head of a drilled pipe is counted, which the chapter of the line leaves out: a loss at its last run's end."""
-    (line, _), curve = line_of(pond.plumbing, so_far), curve_of(pond.pump)
-    at, last = line.typical, line.runs[-1]
-    wider = line.each(at["bore"])[-1] / float(in_unit(pond.vessel.spreader.inside_diameter, _MM))
-    an_exit = min(last.fittings.get("exit", 0), 1)  # the speed that an open end would lose is part of the spreader's head
+def _drilled(pond: Pond, flow: Number, so_far: Mapping[str, Stage]) -> list[Number]:
+    """Give the head and the flow of a drilled pipe once a third of its holes have clogged."""
+    sp = pond.vessel.spreader
+    found = [given("hole_flow", "Flow through one hole", "L/min", flow.typical / sp.holes)]
+    if pond.plumbing is None or pond.pump is None:
+        return found
+    (line, _), curve = line_of(pond, so_far), curve_of(pond.pump)
+    at = line.typical
 
-    def flow(ratio: Quantity) -> Quantity:
-        losses = line.each(at["k"])
-        losses[-1] += s.manifold_loss(ratio, wider).m - an_exit
-        k = losses[0] if len(losses) == 1 else np.array(losses)
-        water = Q(at["roughness"], "mm"), Q(at["viscosity"], "mm2/s")
+    def falls_to() -> Quantity:
+        k, water = line.loss("typical", at["bore"], CLOGGED), (Q(at["roughness"], "mm"), Q(at["viscosity"], "mm2/s"))
         return u.operating_flow(*curve, Q(at["bore"], "mm"), Q(line.lengths, "m"), Q(line.lift, "m"), k, *water)
 
-    label, note = "Flow once the spreader's head is counted", "the flow of the chapter on pipes and pump leaves it out"
-    return [number("spreader_flow", label, "L/min", lambda: flow(whole), note=note),
-            number("spreader_flow_clogged", "The same with a third of its holes clogged", "L/min", lambda: flow(clogged))]
+    less = number("spreader_flow_clogged", "Flow with a third of the spreader's holes clogged", "L/min", falls_to)
+    label = "Head that the spreader then takes"
+    return [*found, less, number("spreader_head_clogged", label, "cm",
+                                 lambda: s.manifold_head(less.value, sp.inside_diameter, hole_ratio(sp, CLOGGED)))]
 
 
 # ------------------------------------------------------------------------------------------------------- when the pump stops
