@@ -141,6 +141,53 @@ def test_limestone_water():
     assert float(c.calcite_saturation(ph_row.value, hardness, hardness, temperature, ions).m) == pytest.approx(0, abs=0.05)
 
 
+@independent(c.ph_of_lime_water, "phreeqpython: limestone water open to air at 10 degC, whatever its calcium was before lime dropped")
+@pytest.mark.parametrize("start", [150, 250, 400])
+def test_hard_water_ends_as_limestone_water(start):
+    ph_row, hardness_row = rows("carbonate", "calcite-saturated water")
+    warmth, ions = Q(10, "degC"), Q(1.5 * hardness_row.value / 50.04, "mmol/L")
+    ph_row.assert_close(c.ph_of_lime_water(mg(start), mg(start), c.air_carbon_dioxide(warmth), warmth, 0.0, ions), "-")
+
+
+@independent(c.ph_of_lime_water, c.hard_water_ions, "phreeqpython, calcium bicarbonate waters open to air that drop calcite at an index")
+@pytest.mark.parametrize("alkali, calcium", [(150, 150), (250, 120), (250, 250), (310, 340), (200, 300), (400, 150)])
+@pytest.mark.parametrize("temperature, index", [(5, 0.5), (18, 0.0), (18, 1.3), (28, 0.8)])
+def test_hard_water_that_airs_against_phreeqc(alkali, calcium, temperature, index):
+    lime, base = calcium / 100.087, alkali / 50.0435
+    solution = phreeqc().add_solution({"temp": temperature, "pH": 7.5, "Ca": lime, "Na": max(base - 2 * lime, 0) + 1e-6,
+                                       "Cl": max(2 * lime - base, 0) + 1e-6, "Alkalinity": base, "units": "mmol/kgw"})
+    air = np.log10(420e-6)
+    solution.equalize(["CO2(g)", "Calcite"], [air, index], [10, 0])  # no lime there before: it can only drop
+    warmth = Q(temperature, "degC")
+    gas, ions = c.air_carbon_dioxide(warmth), c.hard_water_ions(mg(alkali), mg(calcium))
+    free = c.ph_of_carbon_dioxide(mg(alkali), gas, warmth, ions)
+    limed = c.ph_of_lime_water(mg(alkali), mg(calcium), gas, warmth, index, ions)
+    # PHREEQC also counts ions held in pairs, and fewer ions once lime has dropped: 0.04 lower at most, 0.01 higher where calcium runs out
+    assert -0.011 < float(min(free, limed).m) - solution.pH < 0.04
+
+
+@hand_worked(c.hard_water_ions)
+def test_ions_of_hard_water():
+    # 250 mg/L of both: 2.498 mmol/L of calcium, 4.996 of bicarbonate, nothing left over: (4 x 2.498 + 4.996)/2 = 7.49
+    assert c.hard_water_ions(mg(250), mg(250)).m_as("mmol/L") == pytest.approx(7.494, abs=0.001)
+    # alkalinity without calcium is sodium bicarbonate, 4.996 of each; calcium without alkalinity is its chloride, 3 x 2.498
+    assert c.hard_water_ions(mg(250), mg(0)).m_as("mmol/L") == pytest.approx(4.996, abs=0.001)
+    assert c.hard_water_ions(mg(0), mg(250)).m_as("mmol/L") == pytest.approx(7.494, abs=0.001)
+
+
+def test_water_that_cannot_drop_lime_is_left_to_the_open_bowl():
+    gas, warmth = mg(0.7), Q(18, "degC")
+    for alkali, calcium in ((60, 0), (60, 40), (250, 0)):
+        assert c.ph_of_lime_water(mg(alkali), mg(calcium), gas, warmth, 0.8) >= c.ph_of_carbon_dioxide(mg(alkali), gas, warmth)
+
+
+def test_lime_water_goes_through_arrays_and_rises_with_the_index():
+    index = Q([0.0, 0.5, 0.8, 1.3], "-")
+    together = c.ph_of_lime_water(mg(250), mg(250), mg(0.7), Q(18, "degC"), index).m
+    assert (np.diff(together) > 0).all()
+    assert together == pytest.approx([float(c.ph_of_lime_water(mg(250), mg(250), mg(0.7), Q(18, "degC"), i).m) for i in index.m], rel=1e-9)
+
+
 @independent(c.calcite_saturation, "phreeqpython, saturation index of calcite")
 @pytest.mark.parametrize("ph, hardness", [(7.2, 60), (8.0, 85), (8.6, 150)])
 def test_saturation_index_of_phreeqc(ph, hardness):

@@ -46,13 +46,14 @@ class WaterLab(Lab):
     def compute(self, inputs: WaterInputs) -> Plan:
         if self._done is None:  # the pond, its fish and its filter do not move with these sliders
             self._done = plan(self.pond, until="stocking").stages
-        pond = self.pond.model_copy(update={"readings": (_reading(inputs),)})
+        pond = self.pond.model_copy(update={"readings": (_reading(inputs, latest(self.pond)),)})
         return plan(pond, done=self._done)
 
     def sentence(self, result: Plan, system: str) -> str:
         return in_short(result.pond, result["water"].numbers)
 
 
-def _reading(inputs: WaterInputs) -> Reading:
-    """Make a set of readings without a date; the sliders' own ranges are the check."""
-    return Reading.model_construct(when="the sliders", **vars(inputs))
+def _reading(inputs: WaterInputs, read: Reading | None) -> Reading:
+    """Make a set of readings without a date, as hard as the newest set; the sliders' own ranges are the check."""
+    hard = {} if read is None else {"hardness": read.hardness, "calcium_hardness": read.calcium_hardness}
+    return Reading.model_construct(when="the sliders", **vars(inputs), **hard)

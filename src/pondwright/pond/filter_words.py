@@ -13,6 +13,7 @@ from ..tables import coefficients, load
 from ..units import Q, Quantity, round_text, show, unit
 from .climate import MONTHS
 from .model import Pond
+from .readings import hardness_wish, lime_assumption
 from .results import Assumption, Finding, Grid, Number, Stage, Urgency
 
 MONTH = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
@@ -139,6 +140,8 @@ def assumptions(pond: Pond, numbers: Numbers, dirty: bool, warmer: float, powere
             "The limit for ammonia is taken at the highest pH that was read; at the cautious end, where it is higher, at the pH to which "
             "that water comes once its surplus of carbon dioxide has gone into the air, since a filter airs the water. That is known only "
             "where alkalinity was read in the same set.", ("PlummerBusenberg1982",)))
+        if set(coefficients()["lime_index"].sources) <= set(numbers["design_ph"].sources):
+            found.append(lime_assumption())
     if "removal" in numbers:
         found.append(Assumption(
             "Removal on 1 m²: the lowest of three published models at the design TAN is planned on; Zhu and Chen's is called typical.",
@@ -186,7 +189,7 @@ def cautions(numbers: Numbers) -> tuple[str, ...]:
 
 def findings(pond: Pond, stage: Stage) -> list[Finding]:
     """Say whether the filter is enough, what is missing, and what else to mend."""
-    found = (_nothing_will_do(stage), _enough(stage), _too_small(pond, stage), _container(pond, stage), _unsuited(pond),
+    found = (_nothing_will_do(pond, stage), _enough(stage), _too_small(pond, stage), _container(pond, stage), _unsuited(pond),
              _acid(pond, stage), _loading(pond, stage), _turnover(stage), _stops(pond, stage), _solids(pond, stage), _afternoon_ph(pond))
     return [f for f in found if f is not None]
 
@@ -196,7 +199,7 @@ def _starves(stage: Stage) -> bool:
     return stage["removal"].low.m < NOTHING and stage["design_tan"].low.m <= max(n.MINIMUM_TAN.values())
 
 
-def _nothing_will_do(stage: Stage) -> Finding | None:
+def _nothing_will_do(pond: Pond, stage: Stage) -> Finding | None:
     if "removal" not in stage or "tan_load" not in stage or not _starves(stage):
         return None
     design, ph = stage["design_tan"], stage["design_ph"]
@@ -211,7 +214,8 @@ def _nothing_will_do(stage: Stage) -> Finding | None:
     mend = "Bring the afternoon pH down first, by shade over the water and fewer algae, not by acid; or feed less. Then plan again."
     if aired:
         mend = ("Feed little, and test ammonia and pH on bright afternoons: does the pH climb so high? Shade does not bring down what "
-                "comes from the water's own alkalinity; plants that take up ammonia help, and rain water in small parts.")
+                "comes from the water's own alkalinity; plants that take up ammonia help, and rain water in small parts. "
+                f"{hardness_wish(pond)}").strip()
     return Finding(
         "filter.no_media_will_do", urgency,
         f"{when} the water may hold only {design.text(digits=2)} of ammonia (as N) in {stage.facts['month']}; the bacteria need "
@@ -221,12 +225,14 @@ def _nothing_will_do(stage: Stage) -> Finding | None:
 
 def _typically(stage: Stage, they_live: str) -> tuple[Urgency, str]:
     """Say whether the filter would be enough where the bacteria live, though at the cautious end they do not."""
-    converts = (f"{they_live}, and the filter converts {show(stage['capacity'].typical, 'g/d', digits=2)} of the "
-                f"{show(stage['tan_load'].typical, 'g/d', digits=2)} that the feed brings: ")
-    if stage["cover"].typical.m >= 1:
-        return Urgency.FIX, f"{converts}that would be enough."
+    converts = (f"{they_live}: the filter can convert {show(stage['capacity'].typical, 'g/d', digits=2)}, and the feed brings "
+                f"{show(stage['tan_load'].typical, 'g/d', digits=2)}")
     urgency, more = _how_likely(stage)
-    return urgency, f"{converts}too little. {more}"
+    if urgency is Urgency.IMPROVE:
+        return urgency, (f"{converts}: that would be enough. If the errors are independent of each other, it converts about "
+                         f"{_times(stage['cover'].likely[0])} as much as the feed brings, or more.")
+    return urgency, f"{converts}: that would be enough." if urgency is Urgency.FIX and stage["cover"].typical.m >= 1 else (
+        f"{converts}: too little. {more}")
 
 
 def _feed(stage: Stage) -> str:
@@ -253,7 +259,9 @@ def _too_small(pond: Pond, stage: Stage) -> Finding | None:
     if pond.fish.feed is None and stage["feed_allowed"].value.m > 0:
         until = (f"Or weigh the feed and write it into fish.feed: up to {stage['feed_allowed'].text(digits=2)} in {stage.facts['month']} "
                  "this filter is enough as it stands.")
-    return Finding("filter.too_small", urgency, f"{stage.facts['answer']}{months} {typical}", f"{_remedy(pond, stage)} {until}",
+    wish = hardness_wish(pond) if stage["design_ph"].high > stage["design_ph"].low else ""
+    return Finding("filter.too_small", urgency, f"{stage.facts['answer']}{months} {typical}",
+                   f"{_remedy(pond, stage)} {until} {wish}".strip(),
                    ("filter.tan_load", "filter.capacity", "filter.cover", "filter.feed_allowed"))
 
 

@@ -115,10 +115,12 @@ class Plants(Section):
 
 
 class Tap(Section):
-    """What comes out of the tap (or the rain barrel) for water changes; alkalinity as CaCO3, nitrate_n as N."""
+    """What comes out of the tap (or the rain barrel) for water changes; alkalinity and hardness as CaCO3, nitrate_n as N."""
 
     disinfectant: Literal["none", "chlorine", "chloramine", "unknown"] = "unknown"
     alkalinity: Alkalinity | None = None
+    hardness: Concentration | None = None
+    calcium_hardness: Concentration | None = None
     nitrate_n: Nitrogen | None = None
 
 
@@ -128,7 +130,10 @@ def _dated(text: str) -> str:
 
 
 class Reading(Section):
-    """One set of readings. The basis stands in the name: tan, nitrite_n and nitrate_n as N; alkalinity and hardness as CaCO3."""
+    """One set of readings. The basis stands in the name: tan, nitrite_n and nitrate_n as N; alkalinity and hardness as CaCO3.
+
+    `hardness` counts calcium and magnesium, `calcium_hardness` calcium alone.
+    """
 
     when: Annotated[Words, AfterValidator(_dated)]
     temperature: WaterTemperature | None = None
@@ -139,6 +144,7 @@ class Reading(Section):
     chloride: Concentration | None = None
     alkalinity: Alkalinity | None = None
     hardness: Concentration | None = None
+    calcium_hardness: Concentration | None = None
     oxygen: measure("mg/L", at_most=40) | None = None
     conductivity: measure("uS/cm", at_most=1e5) | None = None
 

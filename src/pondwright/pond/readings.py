@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 from ..science import carbonate
-from ..tables import coefficients
-from ..units import Q, Quantity, in_unit, show, unit
-from .model import Pond, Reading
+from ..tables import Coefficient, coefficients
+from ..units import Q, Quantity, QuantityError, in_unit, show, unit
+from .climate import pressure
+from .model import Pond, Reading, Tap
 from .moments import moment
-from .results import Number, Urgency
+from .results import Assumption, Number, Urgency
 
 # the limits that readings are judged by
 LIMITS = (
@@ -18,6 +21,7 @@ LIMITS = (
     *("ph_deadly_low", "ph_deadly_high", "carbon_dioxide_limit", "alkalinity_wanted", "hardness_wanted"),
 )
 FRESH = ("tan", "ph", "temperature", "alkalinity")  # what a dose of bicarbonate needs, all four from one set
+MOST_CALCIUM = 4000.0  # mg/L as CaCO3 that is reckoned with; no fresh water holds so much
 CHANGE = Q(25.0, "%")  # of the pond in one water change; common practice
 _WORDS = {"tan": "total ammonia (tan)", "ph": "pH", "temperature": "temperature", "alkalinity": "alkalinity"}
 
@@ -55,12 +59,79 @@ def hour(reading: Reading) -> int | None:
     return clock.hour if clock is not None else None
 
 
-def aired_ph(reading: Reading, pressure: Quantity) -> Quantity | None:
-    """Work out the pH to which this water comes once its carbon dioxide is that of the air; None without alkalinity and temperature."""
-    if reading.alkalinity is None or reading.temperature is None or reading.alkalinity.m == 0:
+def calcium_of(water: Reading | Tap | None) -> Coefficient | None:
+    """Return the calcium hardness of a water; None where no hardness is known. All hardness holds magnesium too, so a share is taken."""
+    if water is None or (water.calcium_hardness is None and water.hardness is None):
         return None
-    gas = carbonate.air_carbon_dioxide(reading.temperature, pressure=pressure)
-    return carbonate.ph_of_carbon_dioxide(reading.alkalinity, gas, reading.temperature)
+    if (known := water.calcium_hardness) is not None:
+        return Coefficient("calcium", "calcium hardness", known, known, known, "mg/L", (), False, "")
+    share = coefficients()["calcium_share"]
+    low, typical, high = (share.at(end) * water.hardness for end in ("low", "typical", "high"))
+    return replace(share, name="calcium", low=low, typical=typical, high=high, unit="mg/L")
+
+
+def calcium(pond: Pond, reading: Reading) -> Coefficient | None:
+    """Return the calcium hardness of a set, or that of the newest set that has any: it changes slowly."""
+    return calcium_of(reading) or next((found for each in reversed(pond.readings) if (found := calcium_of(each)) is not None), None)
+
+
+def can_air(reading: Reading) -> bool:
+    """Tell whether the pH of this water once it has aired can be worked out."""
+    return reading.alkalinity is not None and reading.alkalinity.m > 0 and reading.temperature is not None
+
+
+def aired_ph(alkalinity: Quantity, temperature: Quantity, air: Quantity, calcium: Quantity | None = None,
+             index: Quantity | None = None) -> Quantity:  # fmt: skip
+    """Work out the pH to which water comes once its carbon dioxide is that of the air; each a number or an array.
+
+    Hard water drops lime on the way, which holds its pH down: counted where its calcium is known (None or 0: no lime drops), from a
+    saturation index on; left out, the cautious end.
+    """
+    gas = carbonate.air_carbon_dioxide(temperature, pressure=air)
+    free = carbonate.ph_of_carbon_dioxide(alkalinity, gas, temperature)
+    index = coefficients()["lime_index"].high if index is None else index
+    if calcium is None or not drops_lime(free, alkalinity, temperature, calcium, index):
+        return free
+    some = _reckoned(calcium)
+    limed = carbonate.ph_of_lime_water(alkalinity, some, gas, temperature, index, carbonate.hard_water_ions(alkalinity, some))
+    return Q(np.minimum(free.m, limed.m), "-")
+
+
+def drops_lime(ph: Quantity, alkalinity: Quantity, temperature: Quantity, calcium: Quantity, index: Quantity) -> bool:
+    """Tell whether any of these waters may pass the index; with the ions counted as if alone they seem nearer to it than they are."""
+    return bool((carbonate.calcite_saturation(ph, alkalinity, _reckoned(calcium), temperature).m > index.m).any())
+
+
+def _reckoned(calcium: Quantity) -> Quantity:
+    return Q(np.clip(in_unit(calcium, unit("mg/L")), 1e-3, MOST_CALCIUM), "mg/L")
+
+
+def lime_assumption() -> Assumption:
+    """Say how the lime is counted that hard water drops."""
+    index, share = coefficients()["lime_index"], coefficients()["calcium_share"]
+    low, typical, high = (f"{index.at(end).m:g}" for end in ("low", "typical", "high"))
+    return Assumption(
+        f"Hard water drops lime (calcite) as it airs, which holds its pH down: from a saturation index of {high} on at the cautious end, "
+        f"typically {typical}, at least {low}. Of all hardness {share.low.m:.0%} is counted as calcium there, typically "
+        f"{share.typical.m:.0%}; a test of calcium alone is better.", index.sources, share.unverified)  # fmt: skip
+
+
+def hardness_wish(pond: Pond) -> str:
+    """Ask for a test of hardness where it may bring the aired pH down, by 0.05 or more; "" where nothing hangs on it."""
+    for reading in (each for each in pond.readings if can_air(each)):
+        known = calcium(pond, reading)
+        if known is not None and known.low == known.high:
+            continue
+        asked = (reading.alkalinity, reading.temperature, pressure(pond))
+        least, most = (None, reading.alkalinity) if known is None else (known.low, known.high)
+        try:
+            gain = aired_ph(*asked, least) - aired_ph(*asked, most)
+        except QuantityError:  # no fresh water holds so much; the alkalinity's own words say so
+            continue
+        if gain.m > 0.05:
+            what = "hardness (best calcium hardness alone)" if known is None else "calcium hardness alone (it now counts magnesium too)"
+            return f"Test {what} and write it into the readings: hard water drops lime as it airs, and then its pH rises less."
+    return ""
 
 
 def milligrams(quantity) -> str:

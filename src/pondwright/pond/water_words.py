@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from ..tables import coefficients
-from ..units import Paragraph, Q, show
-from .doses import bicarbonate, bicarbonate_in_short, changes_in_short, changes_words
+from ..units import Paragraph, Q, Quantity, show
+from .doses import bicarbonate, bicarbonate_in_short, brings_ammonia, changes_in_short, changes_words
 from .model import Pond
 from .night import stop_feeding
 from .plan import Plan
-from .readings import Verdict, airing_poisons, hour, latest, newest, steps
+from .readings import CHANGE, Verdict, airing_poisons, hardness_wish, hour, latest, lime_assumption, newest, steps
 from .readings import milligrams as _mg
-from .results import Number, Urgency
+from .results import Assumption, Number, Urgency
 
 GREEN = 110  # % of oxygen saturation above which algae must be at work; a judgement
 DAY = (9, 21)  # hours between which oxygen stands well above its lowest, which comes before sunrise; a judgement
@@ -88,7 +88,10 @@ def _ammonia(pond, reading, numbers):
         "That is above the usual limit, {typical}; harm is seen from {high}.",
         "That is above {high}, from which harm is seen.",
     )[step].format(low=_mg(limit.low), typical=_mg(limit.typical), high=_mg(limit.high))
-    return Verdict("ammonia", "Ammonia", words, _LEVELS[step], _ammonia_cure(numbers, step) if step else "", refs)
+    cure = _ammonia_cure(numbers, step) if step else ""
+    if step and "water.unionized_aired" in refs and (wish := hardness_wish(pond)):
+        cure = f"{cure} {wish}"
+    return Verdict("ammonia", "Ammonia", words, _LEVELS[step], cure, refs)
 
 
 def _ammonia_cure(numbers, step: int) -> str:
@@ -295,16 +298,23 @@ def _alkalinity(pond, reading, numbers):
     )  # fmt: skip
 
 
+def _ph_band(ph: Number) -> str:
+    return f"{ph.low.m:.1f} to {ph.high.m:.1f}, typically {ph.typical.m:.1f}"
+
+
 def _hardness(pond, reading, numbers):
-    if reading.hardness is None:
+    known = reading.calcium_hardness if reading.hardness is None else reading.hardness
+    if known is None:
         return None
-    wanted = coefficients()["hardness_wanted"]
-    words = f"Hardness is {_mg(reading.hardness)} as CaCO3; fish want {_mg(wanted.typical)} or more."
-    low = reading.hardness < wanted.typical
+    wanted, what = coefficients()["hardness_wanted"], "Calcium hardness" if reading.hardness is None else "Hardness"
+    words = f"{what} is {_mg(known)} as CaCO3; fish want {_mg(wanted.typical)} or more."
+    low = known < wanted.typical
     if "calcite_saturation" in numbers:
         index = numbers["calcite_saturation"].value.m
         verb = "still dissolves" if index < 0 else "dissolves hardly or not at all"
         words += f" Crushed shell or limestone {verb} in it (saturation index at most {index:.1f}: below 0 it dissolves, at 0 no more)."
+    if "ph_aired" in numbers and numbers["ph_aired"].has_band:
+        words += f" As it airs, lime may drop out of it and coat pipes and media: its pH then comes to {_ph_band(numbers['ph_aired'])}."
     cure = "Hang a net bag of crushed shell or limestone where water moves." if low else ""
     return Verdict("hardness", "Hardness", words, Urgency.IMPROVE if low else None, cure)
 
@@ -331,3 +341,44 @@ def _nitrate_changes(pond, numbers) -> str:
     own = pond.tap.nitrate_n if pond.tap else None
     told = "if the new water holds none" if own is None else f"with new water that holds {_mg(own)} as N"
     return f" ({numbers['nitrate_changes'].text()} changes reach the usual limit, {told})"
+
+
+def assumptions(pond: Pond, numbers: Mapping[str, Number], step: Quantity) -> tuple[Assumption, ...]:
+    """Name what the water's part of the plan takes for granted; `step` is the alkalinity that one day may bring."""
+    bound = Assumption("New water holds no ammonia of its own.", ("Practice",))
+    if brings_ammonia(pond):
+        some, most = (show(coefficients()["chloramine"].at(end), "mg/L") for end in ("low", "high"))
+        bound = Assumption(f"New water holds {some} to {most} of chloramine, as Cl2.", coefficients()["chloramine"].sources)
+    lime = (lime_assumption(),) if "ph_aired" in numbers and numbers["ph_aired"].has_band else ()
+    daily = Assumption(
+        f"The alkalinity rises by at most {show(step, 'mg/L')} (as CaCO3) a day, and one water change is {CHANGE.m:g} % of the pond.",
+        ("Practice",),
+    )
+    return (*_ASSUMPTIONS, daily, bound, *lime)
+
+
+_ASSUMPTIONS = (
+    Assumption(
+        "The tests read right: kit reagents are in date, and nitrogen is written as N (a kit that gives the ion reads higher: nitrate "
+        "4.43, nitrite 3.28, ammonia 1.22 times).",
+        ("AtomicWeights",),
+    ),
+    Assumption(
+        "Ions are counted as if alone in the water, which gives up to 5 % more carbon dioxide than there is.", ("PlummerBusenberg1982",)
+    ),
+    Assumption("Less than 0.02 mg/L of free chlorine or chloramine harms fish.", ("WEF8",)),
+    Assumption("The air holds 420 parts of carbon dioxide in a million.", ("Practice",)),
+)
+CAUTIONS = (
+    "Chemicals: read the label and safety sheet, wear gloves and goggles, weigh and dissolve in a bucket first (chemical into water, "
+    "never water onto chemical), keep them dry, locked and apart, and never mix them. An adult does the dosing. Quicklime, hydrated lime "
+    "and lye burn skin and eyes and kill fish: they are not for a pond with fish.",
+    "Purity stands on the label, not here: doses are for the pure substance. Use plain salt and plain baking soda without additives.",
+    "Never change much water at once: a jump in temperature or pH harms fish, and new water of higher pH turns ammonium into poison. "
+    "Chlorine and chloramine must be out before the water meets fish; where there is chloramine, its ammonia too.",
+    "Hygiene: test reagents can be poisonous, so no tasting, no mouth near the tube, and waste goes where its leaflet says. Cover cuts, "
+    "wear gloves, and wash hands after any contact with pond water.",
+    "Produce that was watered from a salted or medicated pond is not for eating unless the label of what went in allows it; salt does "
+    "not leave by itself, and a salted pond must not drain into a stream or onto a bed.",
+    "Sick fish need a veterinarian or a fish health service, not only a number.",
+)

@@ -257,7 +257,10 @@ def ph_of_carbon_dioxide(alkalinity, carbon_dioxide, temperature, ionic_strength
     p, q = 2 * gas * k1 * k2 / g2, (gas * k1 + kw) / g1
     x = (a + np.sqrt(a * a + 4 * q / g1)) / (2 * q)
     for _ in range(20):
-        x = x - (p * x**3 + q * x**2 - a * x - 1 / g1) / (3 * p * x**2 + 2 * q * x - a)
+        step = (p * x**3 + q * x**2 - a * x - 1 / g1) / (3 * p * x**2 + 2 * q * x - a)
+        x = x - step
+        if (np.abs(step) < 1e-9 * x).all():
+            break
     return np.log10(x)
 
 
@@ -372,3 +375,84 @@ def calcite_saturation(ph, alkalinity, hardness, temperature, ionic_strength=0.0
     calcium = hardness / CACO3 / 1000
     activity = activity_coefficient.plain(ionic_strength, 2)
     return np.log10(calcium * carbonate * activity**2) + equilibrium_pk.plain(temperature, "calcite")
+
+@formula(alkalinity=_DILUTE, calcium=_DILUTE, returns=_IONS)
+def hard_water_ions(alkalinity, calcium):
+    """Ionic strength of water of which only alkalinity and calcium are known: the least that its charges leave open.
+
+    Parameters
+    ----------
+    alkalinity
+        As CaCO3; a number or an array.
+    calcium
+        Calcium hardness, as CaCO3; a number or an array.
+
+    Notes
+    -----
+    I = (4 [Ca++] + [HCO3-] + [other])/2; the other ions, of one charge each, make up the difference of 2 [Ca++] and [HCO3-].
+
+    References
+    ----------
+    [Geometry]_ the definition of ionic strength, and charges that balance
+
+    Examples
+    --------
+    >>> from pondwright import Q, show
+    >>> show(hard_water_ions(Q(250, "mg/L"), Q(250, "mg/L")), "mmol/L")
+    '7.49 mmol/L'
+    """
+    ca, bicarbonate = calcium / CACO3, alkalinity / (CACO3 / 2)
+    return (4 * ca + bicarbonate + np.abs(2 * ca - bicarbonate)) / 2
+
+
+@formula(
+    alkalinity=_DILUTE, calcium=_DILUTE, carbon_dioxide=Arg("mg/L", possible=(1e-4, 1e4)), temperature=_TEMPERATURE,
+    saturation=Arg("-", possible=(-1, 3)), ionic_strength=_IONS, returns=Arg("-", possible=(3, 13)),
+)
+def ph_of_lime_water(alkalinity, calcium, carbon_dioxide, temperature, saturation=0.0, ionic_strength=0.0):
+    """PH of an open bowl of hard water that drops lime (calcite) until its saturation index is down at a given value.
+
+    Parameters
+    ----------
+    alkalinity
+        Before any lime has dropped, as CaCO3; a number or an array.
+    calcium
+        Calcium hardness before any lime has dropped, as CaCO3; a number or an array.
+    carbon_dioxide
+        Dissolved, as the air leaves it; a number or an array.
+    temperature
+        Of the water; a number or an array.
+    saturation
+        Index at which no more lime drops: 0 with lime in the water and years of time, more in ponds and streams.
+    ionic_strength
+        Of the water; left out, the ions count as if they were alone.
+
+    Notes
+    -----
+    Lime takes alkalinity and calcium in equal parts, so [Ca++] = [Ca++]0 - (A0 - A)/2, with A the alkalinity of an open bowl at this pH
+    (see :func:`ph_of_carbon_dioxide`). Newton's steps find x = 1/[H+] at which [Ca++] [CO3--] g² = K_calcite 10^saturation. Water that
+    does not reach the index would have to dissolve lime first: the answer then lies above that of :func:`ph_of_carbon_dioxide`, and the
+    lower of the two holds.
+
+    References
+    ----------
+    [PlummerBusenberg1982]_ constants
+
+    Examples
+    --------
+    >>> from pondwright import Q, show
+    >>> show(ph_of_lime_water(Q(250, "mg/L"), Q(250, "mg/L"), Q(0.72, "mg/L"), Q(20, "degC"), 1.0, Q(7.5, "mmol/L")), "-")
+    '8.55'
+    """
+    k1, k2, kw, g1, g2 = _constants(temperature, ionic_strength)
+    gas, a, ca = carbon_dioxide / CO2 / 1000, alkalinity / PER_EQUIVALENT, calcium / CACO3 / 1000
+    p, q = 2 * gas * k1 * k2 / g2, (gas * k1 + kw) / g1
+    enough = 2 * 10.0 ** (saturation - equilibrium_pk.plain(temperature, "calcite")) / (p * g2**2)
+    x = (a + np.sqrt(a * a + 4 * q / g1)) / (2 * q)
+    for _ in range(40):
+        left = ca + (p * x**2 + q * x - 1 / (g1 * x) - a) / 2
+        step = (left * x**2 - enough) / ((2 * p * x + q + 1 / (g1 * x**2)) * x**2 / 2 + 2 * left * x)
+        x = x - step
+        if (np.abs(step) < 1e-9 * x).all():
+            break
+    return np.log10(x)

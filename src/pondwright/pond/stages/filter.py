@@ -16,11 +16,10 @@ import numpy as np
 from ...science import biofilter as b
 from ...science import nitrogen as n
 from ...science.ammonia import tan_at_limit
-from ...science.carbonate import air_carbon_dioxide, ph_of_carbon_dioxide
 from ...science.plants import plant_uptake
 from ...tables import Coefficient, coefficients, load
 from ...units import Q, Quantity, QuantityError, in_unit, round_text, show, tracing, unit
-from .. import climate
+from .. import climate, readings
 from ..filter_words import LIMITS, MONTH, NOTHING, assumptions, cautions, facts, findings, grids
 from ..model import Pond
 from ..night import as_coefficient, carry, supply
@@ -122,7 +121,7 @@ def _know(pond: Pond, so_far: Mapping[str, Stage]) -> _Known:
         feeds = Q(np.array([in_unit(fish.series.get(key, typical), unit("g/d")) for key in ("feed_low", "feed", "feed_high")]), "g/d")
     read = [float(r.ph.m) for r in pond.readings if r.ph is not None]
     return _Known(
-        feeds, protein, None if protein is None else _factor(protein), _ph(max(read), _aired(pond)) if read else None,
+        feeds, protein, None if protein is None else _factor(protein), _ph(max(read), *_aired(pond)) if read else None,
         min(read, default=None), temperature, _warmer(pond, temperature),
         plumbing.numbers.get("flow") if pond.pump else None, hours,
         load("media")[pond.filter.media] if pond.filter else None, bool(pond.filter and not pond.filter.solids_filter),
@@ -134,23 +133,26 @@ def _sun_hours(so_far: Mapping[str, Stage]) -> Quantity | None:
     return None if sun is None else sun.series.get("pump_hours")
 
 
-def _ph(read: float, aired: float) -> Coefficient:
-    highest = Q(max(read, aired), "-")
-    return Coefficient("ph", "how far the water airs", Q(read, "-"), Q(read, "-"), highest, "-", ("PlummerBusenberg1982",), False, "")
+def _ph(read: float, aired: float, limed: bool) -> Coefficient:
+    highest, sources = Q(max(read, aired), "-"), ("PlummerBusenberg1982", *(coefficients()["lime_index"].sources if limed else ()))
+    return Coefficient("ph", "how far the water airs", Q(read, "-"), Q(read, "-"), highest, "-", sources, False, "")
 
 
-def _aired(pond: Pond) -> float:
-    """Work out the highest pH to which a water that was read comes once its carbon dioxide is that of the air; 0 where nobody can."""
-    whole = [r for r in pond.readings if r.ph is not None and r.alkalinity is not None and r.temperature is not None and r.alkalinity.m > 0]
+def _aired(pond: Pond) -> tuple[float, bool]:
+    """Work out the highest pH to which a water that was read comes once it has aired (0 where nobody can), and whether lime may drop."""
+    whole = [r for r in pond.readings if r.ph is not None and readings.can_air(r)]
     if not whole:
-        return 0.0
-    alkalinity = Q(np.array([in_unit(r.alkalinity, unit("mg/L")) for r in whole]), "mg/L")
-    warmth = Q(np.array([in_unit(r.temperature, unit("degC")) for r in whole]), "degC")
+        return 0.0, False
+    lime = [readings.calcium(pond, r) for r in whole]
+    columns = ([r.alkalinity for r in whole], [Q(0.0, "mg/L") if c is None else c.low for c in lime])
+    alkalinity, calcium = (Q(np.array([in_unit(value, unit("mg/L")) for value in column]), "mg/L") for column in columns)
+    warmth, air = Q(np.array([in_unit(r.temperature, unit("degC")) for r in whole]), "degC"), climate.pressure(pond)
     try:
-        gas = air_carbon_dioxide(warmth, pressure=climate.pressure(pond))
-        return float(ph_of_carbon_dioxide(alkalinity, gas, warmth).m.max())
+        aired = readings.aired_ph(alkalinity, warmth, air)
+        limed = readings.drops_lime(aired, alkalinity, warmth, calcium, coefficients()["lime_index"].high)
+        return float((readings.aired_ph(alkalinity, warmth, air, calcium) if limed else aired).m.max()), limed
     except QuantityError:  # no fresh water holds so much; the water's own stage says so
-        return 0.0
+        return 0.0, False
 
 
 def _warmer(pond: Pond, monthly: Quantity | None) -> float:

@@ -19,8 +19,9 @@ from .. import doses
 from .. import readings as r
 from ..climate import pressure, pressure_assumption
 from ..model import Pond, Reading
-from ..results import Assumption, End, Finding, Grid, Number, Stage, Urgency, by_key, given, number
-from ..water_words import judge
+from ..night import as_coefficient
+from ..results import End, Finding, Grid, Number, Stage, Urgency, by_key, given, number
+from ..water_words import CAUTIONS, assumptions, judge
 
 KEY, TITLE = "water", "Reading the water"
 STEP = Q(20.0, "mg/L")  # of alkalinity (as CaCO3) that one day may bring; common practice
@@ -40,7 +41,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         numbers |= _change_numbers(pond, reading, numbers, air)
         numbers |= _gas_numbers(reading, air)
         numbers |= _buffer_numbers(pond, reading, volume, numbers, so_far)
-        numbers |= _dose_numbers(reading, volume, numbers, air)
+        numbers |= _dose_numbers(pond, reading, volume, numbers, air)
     numbers |= _tracer_numbers(pond, volume)
     verdicts = (*judge(pond, numbers), doses.tap_advice(pond, numbers))
     facts = {v.key: v.says for v in verdicts} | {"bicarbonate": doses.bicarbonate(pond, numbers)}
@@ -54,8 +55,8 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         numbers,
         facts=facts,
         grids=(Grid(title, ("Reading", "What it says"), ("", ""), tuple((v.reading, v.says) for v in verdicts)),),
-        assumptions=(*_assumptions(pond), *(pressure_assumption(pond) if reading is not None else ())),
-        cautions=_CAUTIONS,
+        assumptions=(*assumptions(pond, numbers, STEP), *(pressure_assumption(pond) if reading is not None else ())),
+        cautions=CAUTIONS,
         sources=tuple(key for name in r.LIMITS for key in coefficients()[name].sources),
         missing=_MISSING if reading is None else (),
     )
@@ -151,24 +152,25 @@ def _nitrogen_numbers(pond: Pond, reading: Reading, volume: Coefficient, air: Qu
             "unionized_limit", "Limit for un-ionized ammonia, as N", "mg/L", lambda limit: limit, decides=True, stacked=True, limit=limit
         )
     ]
-    aired = None
-    if reading.alkalinity is not None and reading.alkalinity.m > 0 and warmth is not None:
-        aired = number("ph_aired", "pH once this water has aired", "-", lambda: r.aired_ph(reading, air))
+    aired = _aired(pond, reading, air)
+    if aired is not None:
         found.append(aired)
     if ph is not None and warmth is not None:
         rises = aired is not None and aired.value > ph
         highest = aired.value if rises else ph
         at = f"at pH {highest.m:.1f}, to which this water comes once it has aired" if rises else f"at pH {highest.m:g}, as read"
+        counts = {"ph": End(_at_least(as_coefficient(aired, "ph"), ph), "high")} if rises and aired.has_band else {}
         found += [
             number("unionized_share", "Share of the total ammonia that is un-ionized", "%", lambda: a.unionized_fraction(ph, warmth)),
             number(
                 "tan_limit",
                 "Total ammonia that this warmth and the higher pH, read or aired, allow",
                 "mg/L",
-                lambda limit: a.tan_at_limit(limit, highest, warmth),
+                lambda limit, ph=highest: a.tan_at_limit(limit, ph, warmth),
                 decides=True,
                 stacked=True,
                 limit=limit,
+                **counts,
                 note=at,
             ),
             number(
@@ -184,7 +186,17 @@ def _nitrogen_numbers(pond: Pond, reading: Reading, volume: Coefficient, air: Qu
             found.append(now)
             if aired is not None:
                 label = "Un-ionized ammonia once this water has aired, as N"
-                found.append(number("unionized_aired", label, "mg/L", lambda: a.unionized_ammonia(tan, aired.value, warmth)))
+                found.append(
+                    number(
+                        "unionized_aired",
+                        label,
+                        "mg/L",
+                        lambda ph=aired.value: a.unionized_ammonia(tan, ph, warmth),
+                        decides=aired.has_band,
+                        stacked=True,
+                        **({"ph": End(as_coefficient(aired, "ph"), "high")} if aired.has_band else {}),
+                    )
+                )
             worst = found[-1] if rises else now
             found.append(replace(worst, key="unionized_worst", label="Un-ionized ammonia that counts, as N", note=at))
     if reading.nitrate_n is not None:
@@ -192,12 +204,39 @@ def _nitrogen_numbers(pond: Pond, reading: Reading, volume: Coefficient, air: Qu
     return by_key(*found) | _nitrite_numbers(pond, reading, volume)
 
 
+def _aired(pond: Pond, reading: Reading, air: Quantity) -> Number | None:
+    """Work out the pH of this water once it has aired, with what its lime leaves open where any drops; None where nobody can."""
+    if not r.can_air(reading):
+        return None
+    label, alkalinity, warmth = "pH once this water has aired", reading.alkalinity, reading.temperature
+    free = number("ph_aired", label, "-", lambda: r.aired_ph(alkalinity, warmth, air))
+    lime, index = r.calcium(pond, reading), _end("lime_index", "high")
+    if lime is None or not r.drops_lime(free.value, alkalinity, warmth, lime.high, index.coefficient.low):
+        return free
+    return number(
+        "ph_aired",
+        label,
+        "-",
+        lambda calcium, index: r.aired_ph(alkalinity, warmth, air, calcium, index),
+        decides=True,
+        stacked=True,
+        calcium=End(lime, "low"),
+        index=index,
+        note=f"lime drops out of this hard water as it airs; without that its pH would come to {free.value.m:.2f}",
+    )
+
+
+def _at_least(band: Coefficient, floor: Quantity) -> Coefficient:
+    """Lift a coefficient to a floor: water that was read at that pH is not counted below it."""
+    return replace(band, **{end: max(band.at(end), floor) for end in ("low", "typical", "high")})
+
+
 def _change_numbers(pond: Pond, reading: Reading, numbers, air: Quantity) -> dict[str, Number]:
     """Count the water changes that bring ammonia and nitrate under their limits, with what the new water brings along."""
     found = []
     if "unionized_worst" in numbers:
         times, own = np.arange(MOST_CHANGES + 1.0), pond.tap.alkalinity if pond.tap else None
-        share = a.unionized_fraction(_ph_after_changes(reading, own, times, air), reading.temperature)
+        share = a.unionized_fraction(_ph_after_changes(pond, reading, times, air), reading.temperature)
         same = "with new water of the same alkalinity" if own is None else f"with new water of {r.milligrams(own)} of alkalinity"
         brings = numbers["tap_ammonia"].value if "tap_ammonia" in numbers else Q(0.0, "mg/L")
         label = f"Water changes of {r.CHANGE.m:g} % that bring ammonia under its limit"
@@ -217,14 +256,20 @@ def _change_numbers(pond: Pond, reading: Reading, numbers, air: Quantity) -> dic
     return by_key(*(n for n in found if n is not None))
 
 
-def _ph_after_changes(reading: Reading, tap_alkalinity, times, air: Quantity) -> Quantity:
+def _ph_after_changes(pond: Pond, reading: Reading, times, air: Quantity) -> Quantity:
     """Return the pH at which ammonia counts after each number of changes: as read, or the higher one of the mixed and aired water."""
     read = np.full(len(times), reading.ph.m)
-    if reading.alkalinity is None or reading.alkalinity.m == 0:
+    if not r.can_air(reading):
         return Q(read, "-")
-    own = reading.alkalinity if tap_alkalinity is None else tap_alkalinity
-    mixed = d.after_changes(reading.alkalinity, own, r.CHANGE, times)
-    aired = c.ph_of_carbon_dioxide(mixed, c.air_carbon_dioxide(reading.temperature, pressure=air), reading.temperature)
+
+    def mixed(here: Quantity, there: Quantity | None) -> Quantity:
+        return d.after_changes(here, here if there is None else there, r.CHANGE, times)
+
+    lime, tap = r.calcium(pond, reading), r.calcium_of(pond.tap)
+    other = pond.tap.alkalinity if pond.tap else None
+    if lime is not None:  # new water of another alkalinity is of another hardness too: where nobody tested it, it is taken for soft
+        lime = mixed(lime.low, tap.low if tap is not None else None if other is None else Q(0.0, "mg/L"))
+    aired = r.aired_ph(mixed(reading.alkalinity, other), reading.temperature, air, lime)
     return Q(np.maximum(read, aired.m), "-")
 
 
@@ -333,21 +378,22 @@ def _buffer_numbers(pond: Pond, reading: Reading, volume: Coefficient, numbers, 
                 note="if neither rain, top-up water nor stone brings any back",
             ),
         ]
-    gas = numbers.get("carbon_dioxide")
-    if gas is not None and gas.value.m > 0 and reading.hardness is not None and reading.hardness.m > 0:
+    gas, lime = numbers.get("carbon_dioxide"), r.calcium_of(reading)
+    if gas is not None and gas.value.m > 0 and lime is not None and lime.high.m > 0:
+        counted = "; all hardness counted as calcium" if lime.low < lime.high else ""
         found.append(
             number(
                 "calcite_saturation",
                 "Saturation index of limestone, at most",
                 "-",
-                lambda: c.calcite_saturation(reading.ph, alkalinity, reading.hardness, reading.temperature),
-                note="below 0 shell and limestone dissolve, at 0 no more; all hardness counted as calcium",
+                lambda: c.calcite_saturation(reading.ph, alkalinity, lime.high, reading.temperature),
+                note=f"below 0 shell and limestone dissolve, at 0 no more{counted}",
             )
         )
     return by_key(*found)
 
 
-def _dose_numbers(reading: Reading, volume: Coefficient, numbers, air: Quantity) -> dict[str, Number]:
+def _dose_numbers(pond: Pond, reading: Reading, volume: Coefficient, numbers, air: Quantity) -> dict[str, Number]:
     """Plan today's step of bicarbonate and what it would do; nothing without a complete set that makes sense."""
     wanted = coefficients()["alkalinity_wanted"].typical
     if (
@@ -360,9 +406,10 @@ def _dose_numbers(reading: Reading, volume: Coefficient, numbers, air: Quantity)
     alkalinity, warmth, missing = reading.alkalinity, reading.temperature, wanted - reading.alkalinity
     rise = min(STEP, missing)
     at_once = number("ph_after_dose", "pH just after the dose", "-", lambda: c.ph_after_bicarbonate(reading.ph, alkalinity, rise, warmth))
-    gas = c.air_carbon_dioxide(warmth, pressure=air)
+    lime = r.calcium(pond, reading)
+    calcium = None if lime is None else lime.low
     aired = number(
-        "ph_after_airing", "pH once the dosed water has aired", "-", lambda: c.ph_of_carbon_dioxide(alkalinity + rise, gas, warmth)
+        "ph_after_airing", "pH once the dosed water has aired", "-", lambda: r.aired_ph(alkalinity + rise, warmth, air, calcium)
     )
     worst = max(at_once.value, aired.value)
     after = number(
@@ -412,46 +459,3 @@ def _tracer_numbers(pond: Pond, volume: Coefficient) -> dict[str, Number]:
     total = f"plants bear {show(plants, 'mg/L')} in all" + ("; chloride was not measured" if chloride is None else "")
     added = number("tracer_chloride", "Chloride that this adds", "mg/L", lambda: d.chloride_of_salt(salt.value / volume.low), note=total)
     return by_key(salt, added)
-
-
-def _assumptions(pond: Pond) -> tuple[Assumption, ...]:
-    bound = Assumption("New water holds no ammonia of its own.", ("Practice",))
-    if doses.brings_ammonia(pond):
-        some, most = (show(coefficients()["chloramine"].at(end), "mg/L") for end in ("low", "high"))
-        bound = Assumption(f"New water holds {some} to {most} of chloramine, as Cl2.", coefficients()["chloramine"].sources)
-    return (*_ASSUMPTIONS, bound)
-
-
-_ASSUMPTIONS = (
-    Assumption(
-        "The tests read right: kit reagents are in date, and nitrogen is written as N (a kit that gives the ion reads higher: nitrate "
-        "4.43, nitrite 3.28, ammonia 1.22 times).",
-        ("AtomicWeights",),
-    ),
-    Assumption(
-        "Ions are counted as if alone in the water, which gives up to 5 % more carbon dioxide than there is.", ("PlummerBusenberg1982",)
-    ),
-    Assumption(
-        f"The alkalinity rises by at most {show(STEP, 'mg/L')} (as CaCO3) a day, and one water change is {r.CHANGE.m:g} % of the pond.",
-        ("Practice",),
-    ),
-    Assumption("Less than 0.02 mg/L of free chlorine or chloramine harms fish.", ("WEF8",)),
-    Assumption("The air holds 420 parts of carbon dioxide in a million.", ("Practice",)),
-)
-_CAUTIONS = (
-    "Chemicals: read the label and safety sheet, wear gloves and goggles, weigh and dissolve in a bucket first (chemical into water, "
-    "never water onto "
-    "chemical), keep them dry, locked and apart, and never mix them. An adult does the dosing. Quicklime, hydrated lime and lye burn "
-    "skin "
-    "and eyes and kill fish: they are not for a pond with fish.",
-    "Purity stands on the label, not here: doses are for the pure substance. Use plain salt and plain baking soda without additives.",
-    "Never change much water at once: a jump in temperature or pH harms fish, and new water of higher pH turns ammonium into poison. "
-    "Chlorine and chloramine must be out before the water meets fish; where there is chloramine, its ammonia too.",
-    "Hygiene: test reagents can be poisonous, so no tasting, no mouth near the tube, and waste goes where its leaflet says. Cover cuts, "
-    "wear gloves, "
-    "and wash hands after any contact with pond water.",
-    "Produce that was watered from a salted or medicated pond is not for eating unless the label of what went in allows it; salt does "
-    "not leave "
-    "by itself, and a salted pond must not drain into a stream or onto a bed.",
-    "Sick fish need a veterinarian or a fish health service, not only a number.",
-)
