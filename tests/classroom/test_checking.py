@@ -56,7 +56,7 @@ def test_what_is_wrong_is_said(answer, words):
 
 def test_far_past_a_least_or_a_most_is_told_which_way():
     assert "400 Ah would do, but it is far more than it takes." in check("08-2", "400 Ah")  # 285.6 Ah at least
-    assert "1 kg would be safe, but much more is possible." in check("02-5", "1 kg")  # 1200 / 200 = 6 kg at most
+    assert "1 kg would be safe, but much more is possible." in check("02-4", "1 kg")  # 1200 / 200 = 6 kg at most
 
 
 # what a student types without quotes, Python takes apart: (12, 5) is 12,5

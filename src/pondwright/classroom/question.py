@@ -43,6 +43,8 @@ class Question:
         The solution in words, with the same ``{name}`` and ``{answer}``.
     hint : str
         One nudge, shown with a wrong answer that fits no slip.
+    kind : str
+        "numbers" (with units), "conversion" (of units), "choice" (of a design) or "mistake" (to find); each worksheet has all four.
     """
 
     key: str
@@ -56,6 +58,7 @@ class Question:
     tolerance: float = 0.02
     slips: tuple[Slip, ...] = ()
     choices: Mapping[str, str] = field(default_factory=dict)
+    kind: str = "numbers"
 
     def numbers(self) -> dict[str, Quantity]:
         return {name: read(text) for name, text in self.given.items()}

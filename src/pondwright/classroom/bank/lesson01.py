@@ -61,6 +61,7 @@ QUESTIONS = (
         hint="One US gallon is 3.785 litres.",
         slips=(Slip("That divides where it should multiply: a litre is smaller than a gallon, so the number of litres is larger.",
                     lambda volume: Q(250 / 3.785411784, "L")),),
+        kind="conversion",
     ),
     Question(
         "01-4", "A pond has sloping sides. At the water line it is {length} by {width}, at the bottom {bottom_length} by {bottom_width}, and it "
@@ -80,6 +81,7 @@ QUESTIONS = (
         choices={"a": "The deepest place makes the volume too large, and one reading has no spread.",
                  "b": "One reading may be lucky or not; nothing tells you which.",
                  "c": "The mean of many readings is close, and their spread says how close."},
+        kind="choice",
     ),
     Question(
         "01-6", "Find the mistake. A worksheet says: \"The tub is {diameter} across and {depth} deep, so it holds π × 2² × 0.5 = 6.28 m³.\" "
@@ -88,5 +90,6 @@ QUESTIONS = (
         "The worksheet squared the diameter. The radius is 1 m: π × 1² × 0.5 = 1.571 m³ = {answer}.",
         hint="Compare the number that is squared with the radius.",
         slips=(Slip("That is the worksheet's own number: it squares the diameter.", lambda diameter, depth: 4 * _round(diameter, depth)),),
+        kind="mistake",
     ),
 )

@@ -18,8 +18,10 @@ def _feed(biomass, ration, times):
     return biomass * ration * times
 
 
-def _fall(biomass, rate, volume):
-    return biomass * rate / volume
+def _mend(reserve, fish, muck, stop):
+    """Name the change after which the oxygen outlasts the stop."""
+    lasts = {"a": reserve / (fish / 2 + muck), "b": reserve / (fish + muck / 2), "c": reserve / (fish + muck)}
+    return next(letter for letter, hours in lasts.items() if hours > stop)
 
 
 QUESTIONS = (
@@ -61,6 +63,7 @@ QUESTIONS = (
         "0.5 lb is 0.2268 kg; 0.2268 kg in 3.785 L is 59.9 kg in 1000 L: {answer}. That is a farm tank with alarms, never a garden pond.",
         hint="Kilograms for one gallon first, then for 1000 litres.",
         slips=(Slip("Your number fits leaving the pounds as they are: 0.5 lb is 0.2268 kg.", lambda density: Q(0.5 / 0.003785411784, "kg/m3")),),
+        kind="conversion",
     ),
     Question(
         "02-3", "Fish of {biomass} together live in water of 18 °C. A ration of {ration} just keeps their mass; you give {times} times that. How much "
@@ -72,22 +75,24 @@ QUESTIONS = (
                Slip("That divides by 1.5 where it should multiply.", lambda biomass, ration, times: biomass * ration / times)),
     ),
     Question(
-        "02-4", "On a warm night each kilogram of fish uses {rate}. There are {biomass} of fish in {volume} of water. How fast do the fish alone draw the "
-        "oxygen down, in mg/L an hour?",
-        {"rate": "150 mg/kg/h", "biomass": "5 kg", "volume": "6000 L"}, lambda rate, biomass, volume: _fall(biomass, rate, volume), "mg/L/h",
-        "5 kg × 150 mg = 750 mg an hour. Spread over 6000 L: 750 / 6000 = {answer}.",
-        hint="First all fish together, in mg an hour. Then divide by the litres.",
-        slips=(Slip("That is one kilogram of fish. There are five.", lambda rate, biomass, volume: _fall(Q(1, "kg"), rate, volume)),
-               Slip("That divides the litres by the milligrams. It is the other way round.", lambda rate, biomass, volume: Q(6000 / 750, "mg/L/h"))),
-    ),
-    Question(
-        "02-5", "On the worst night the water may lose {left} to fish, after muck and algae have taken theirs. Each kilogram of fish uses {rate} in all. "
+        "02-4", "On the worst night the water may lose {left} to fish, after muck and algae have taken theirs. Each kilogram of fish uses {rate} in all. "
         "How many kilograms of fish may there be at most?",
         {"left": "1.2 g/h", "rate": "200 mg/kg/h"}, lambda left, rate: left / rate, "kg",
         "1.2 g an hour is 1200 mg. 1200 / 200 = {answer} at most; less is safer.",
         hint="Turn grams into milligrams first. How many kilograms share 1200 mg?",
         rule="at most",
         slips=(Slip("That multiplies. Each kilogram needs its 200 mg: share them out.", lambda left, rate: Q(240, "kg")),),
+    ),
+    Question(
+        "02-5", "On the warmest night a pond has {reserve} of oxygen to spare. The fish draw it down by {fish}, the muck on the bottom by {muck}. Nothing comes in "
+        "through the surface. The pump may stand still for {stop}. (a) Give half of the fish away. (b) Take out half of the muck. (c) Build a filter of twice the "
+        "size. Only one of them makes the oxygen last. Which do you choose, a, b or c?",
+        {"reserve": "3 mg/L", "fish": "0.1 mg/L/h", "muck": "0.2 mg/L/h", "stop": "14 h"}, _mend, "word",
+        "As it is, 3 / 0.3 = 10 h. With half of the fish 3 / (0.05 + 0.2) = 12 h, still less than {stop}. With half of the muck 3 / (0.1 + 0.1) = 15 h: enough. A "
+        "filter brings no oxygen while the pump stands still.",
+        choices={"a": "3 / (0.05 + 0.2) = 12 h: better, but the pump may stand still for 14 h.",
+                 "b": "3 / (0.1 + 0.1) = 15 h, more than 14 h. Muck often takes more than the fish; it is taken out in the cool season, a part at a time.",
+                 "c": "While the pump stands still a filter brings no oxygen: 3 / 0.3 = 10 h, as before."}, kind="choice",
     ),
     Question(
         "02-6", "Find the mistake. A leaflet says: \"One centimetre of fish for every 10 litres. Three young koi of 12 cm are 36 cm, so a barrel of 900 "
@@ -99,5 +104,6 @@ QUESTIONS = (
         choices={"a": "The sum is right: 36 cm. The trouble is what is being added up.",
                  "b": "Five times as long is about 110 times as heavy. Room, oxygen and filter go by mass, and by the grown fish.",
                  "c": "Changing water does not bring oxygen at night, nor room for fish of 60 cm."},
+        kind="mistake",
     ),
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ...science import ammonia as a
 from ...science import biofilter as b
 from ...science import nitrogen as n
+from ...units import Q
 from ..question import Question, Slip
 
 
@@ -55,16 +56,19 @@ QUESTIONS = (
     ),
     Question(
         "04-1",
-        "A school pond gets {feed} of feed with {protein} protein. How much ammonia (as N) is that in a day, by the factor 0.092?",
-        {"feed": "80 g/d", "protein": "36 %"},
+        "A feed scoop is marked in ounces. A school pond gets {feed} of feed with {protein} protein. How many grams of ammonia (as N) is that in a day, by the "
+        "factor 0.092? (1 oz is 28.35 g.)",
+        {"feed": "3 oz/d", "protein": "36 %"},
         n.tan_from_feed,
         "g/d",
-        "80 g/d × 0.36 × 0.092 = {answer}.",
-        hint="Feed times the share of protein times 0.092.",
+        "3 oz is 85.05 g. 85.05 g/d × 0.36 × 0.092 = {answer}.",
+        hint="Turn ounces into grams first. Then feed times the share of protein times 0.092.",
         slips=(
+            Slip("Your number fits leaving the ounces as they are: 3 oz is 85.05 g.", lambda feed, protein: Q(3 * 0.36 * 0.092, "g/d")),
             Slip("That leaves out the protein: only 36 % of the feed is protein.", lambda feed, protein: feed * 0.092),
             Slip("That is the protein itself. Only 0.092 of it comes back as ammonia.", lambda feed, protein: feed * protein.m_as("")),
         ),
+        kind="conversion",
     ),
     Question(
         "04-2",
@@ -140,6 +144,7 @@ QUESTIONS = (
             "c": "Shade and fewer algae take the afternoon peak off the pH; feeding less brings less ammonia at once.",
             "d": "Acid works for hours and swings back when the alkalinity buffers it; a wrong dose kills fish and burns skin.",
         },
+        kind="choice",
     ),
     Question(
         "04-6",
@@ -156,5 +161,6 @@ QUESTIONS = (
             Slip("That is the total from the test. Only a small share of it is un-ionized.", lambda temperature, ph, tan, share: tan),
             Slip("Percent means hundredths: 0.62 % is 0.0062.", lambda temperature, ph, tan, share: tan * 0.62),
         ),
+        kind="mistake",
     ),
 )

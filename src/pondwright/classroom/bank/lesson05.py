@@ -130,6 +130,7 @@ QUESTIONS = (
             Slip("Your number fits using the diameter where the radius belongs.", lambda flow, diameter: _loading(flow, 2 * diameter)),
             Slip("That is what an hour brings, not a day.", lambda flow, diameter: _loading(flow, diameter) / 24),
         ),
+        kind="conversion",
     ),
     Question(
         "05-3",
@@ -177,6 +178,7 @@ QUESTIONS = (
             "c": "A mat at the end cleans water that has already left its dirt in the gravel.",
             "d": "The first one gets the dirt. That should be the one that is easy to rinse.",
         },
+        kind="choice",
     ),
     Question(
         "05-6",
@@ -194,5 +196,6 @@ QUESTIONS = (
                 lambda head, holes, clogged: head * holes / (holes - clogged),
             ),
         ),
+        kind="mistake",
     ),
 )

@@ -72,6 +72,7 @@ QUESTIONS = (
         slips=(Slip("That empties the pond to the last drop. The water below the intake stays.", lambda water, flow, stays: e.pumping_time(water, flow)),
                Slip("That is the time for the water that stays.", lambda water, flow, stays: e.pumping_time(stays, flow)),
                Slip("That takes the gallons for litres. One US gallon is 3.785 L.", lambda water, flow, stays: Q(10.5, "h"))),
+        kind="conversion",
     ),
     Question(
         "06-2", "Water runs at {speed} through {length} of pipe with an inside diameter of {bore}; the friction factor f is {f}. How "
@@ -124,6 +125,7 @@ QUESTIONS = (
         choices={"a": "It works, but 15 W more, day and night, need a larger panel and battery. A wider pipe is bought once.",
                  "b": "The wider pipe gives the flow for the same power: friction falls steeply as pipes get wider.",
                  "c": "In a narrow pipe the water is faster, yet less of it gets through: friction eats the head."},
+        kind="choice",
     ),
     Question(
         "06-6", "Find the mistake. A worksheet says: \"The pump brings {flow} against {head} of head. That is 7.35 W in the water. Its "
@@ -135,5 +137,6 @@ QUESTIONS = (
         slips=(Slip("That is the worksheet's own number: it multiplies where it should divide.",
                     lambda flow, head, share: u.hydraulic_power(flow, head) * share.m_as("")),
                Slip("That is the power in the water, before the losses of pump and motor.", lambda flow, head, share: u.hydraulic_power(flow, head))),
+        kind="mistake",
     ),
 )

@@ -106,6 +106,7 @@ QUESTIONS = (
             Slip("That multiplies by the micromoles of each joule. A better lamp needs less energy: divide.",
                  lambda daily, area, efficacy: Q(8.4e6 * 2 / 3600, "Wh")),
         ),
+        kind="conversion",
     ),
     Question(
         "07-4",
@@ -135,6 +136,7 @@ QUESTIONS = (
             "b": "A quarter above the load, far below the cable, and no unguarded cable.",
             "c": "20 A is more than the cable may carry: the cable would burn before the fuse blows.",
         },
+        kind="choice",
     ),
     Question(
         "07-6",
@@ -147,5 +149,6 @@ QUESTIONS = (
         hint="Watts are volts times amperes. What are volts times ampere-hours?",
         slips=(Slip("That is half of it, what should be used. The question asks for all.", lambda **given: Q(1080, "Wh")),
                Slip("That is the worksheet's own number: ampere-hours without the volts.", lambda **given: Q(90, "Wh"))),
+        kind="mistake",
     ),
 )

@@ -84,6 +84,7 @@ QUESTIONS = (
         "5.4 / 3.6 = {answer}, as much as one and a half hours of full sun.",
         hint="A kilowatt-hour is larger than a megajoule, so the number gets smaller.",
         slips=(Slip("That multiplies by 3.6. A kilowatt-hour is the larger unit: divide.", lambda light: Q(5.4 * 3.6, "kWh/m2")),),
+        kind="conversion",
     ),
     Question(
         "08-2",
@@ -130,6 +131,7 @@ QUESTIONS = (
             Slip("That leaves out the losses on the way to the loads.", lambda **given: Q(120, "Wh")),
             Slip("That is the worksheet's own slip, less the losses: the sun does not stand full for 24 hours.", lambda **given: Q(1608, "Wh")),
         ),
+        kind="mistake",
     ),
     Question(
         "08-5",
@@ -158,5 +160,6 @@ QUESTIONS = (
             "b": "750 h for 60 are 12.5 for each: using less is often the cheapest way.",
             "c": "310 h for 150 are 2.1 for each. A store stays empty when nothing comes in.",
         },
+        kind="choice",
     ),
 )

@@ -68,6 +68,7 @@ QUESTIONS = (
                 lambda reading: reading * Q(10, "mg/L"),
             ),
         ),
+        kind="conversion",
     ),
     Question(
         "09-2",
@@ -131,6 +132,7 @@ QUESTIONS = (
             "b": "Less ammonia first, then small steps with a fresh test before each.",
             "c": "Hydrated lime burns skin and eyes and throws the pH far up: never in a pond with fish.",
         },
+        kind="choice",
     ),
     Question(
         "09-6",
@@ -149,5 +151,6 @@ QUESTIONS = (
             Slip("That multiplies by four. There is less ammonia than chlorine: divide.", lambda chlorine: 4 * chlorine),
             Slip("That takes one part of five. It is one part of ammonia to four of chlorine: divide by 4.", lambda chlorine: chlorine / 5),
         ),
+        kind="mistake",
     ),
 )
