@@ -4,23 +4,22 @@ from __future__ import annotations
 import functools
 import io
 import re
-from pathlib import Path
 
 import pypdf
 import pytest
 
-from pondwright.pond.file import demo_text, parse_pond
+from pondwright.pond.file import parse_pond
 from pondwright.pond.findings import findings
 from pondwright.pond.plan import plan
 from pondwright.pond.results import Urgency
 from pondwright.report.printable import printable
 from pondwright.units import showing_in
+from tests.ponds import TEXTS
 
 from .chromium import browsing, needed
 
 pytestmark = pytest.mark.browser
 needed()
-FIXTURES = Path(__file__).parents[1] / "fixtures"
 PRINTS = [("demo", "A4"), ("demo", "Letter"), ("courtyard", "A4"), ("courtyard", "Letter"), ("earth-pond", "Letter"), ("half-barrel", "A4")]
 # Puts tiny marks into the page, two of a number, that must come out on the same sheet: around a row of a table, around an item of a list,
 # at a heading and at the first line that follows it, at a finding's two ends.
@@ -48,7 +47,7 @@ def browser():
 
 @functools.cache
 def planned(name: str) -> tuple:
-    pond = parse_pond(demo_text() if name == "demo" else (FIXTURES / f"{name}.toml").read_text(encoding="utf-8"))
+    pond = parse_pond(TEXTS[name])
     with showing_in(pond.pond.units):
         made = plan(pond)
         return made, findings(made)

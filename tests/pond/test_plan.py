@@ -7,23 +7,21 @@ import dataclasses
 import functools
 import re
 import tomllib
-from pathlib import Path
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pondwright.pond.file import PondFileError, demo_text, parse_pond, validated
+from pondwright.pond.file import PondFileError, parse_pond, validated
 from pondwright.pond.findings import findings
 from pondwright.pond.model import Pond
 from pondwright.pond.plan import STAGES, plan
 from pondwright.pond.results import Urgency
 from pondwright.sources import SOURCES
 from pondwright.units import FORMULAS, SYSTEMS, Quantity, QuantityError, read, show, showing_in, unit, write_unit
+from tests.ponds import TEXTS
 
-FIXTURES = Path(__file__).resolve().parents[1] / "fixtures"
-TEXTS = {"demo": demo_text(), **{p.stem: p.read_text(encoding="utf-8") for p in sorted(FIXTURES.glob("*.toml"))}}
 SECTIONS = [name for name in Pond.model_fields if name != "pond"]
 ENDS = ("low", "typical", "value", "high")
 every_pond = pytest.mark.parametrize("name", TEXTS)

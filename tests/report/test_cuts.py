@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import tomllib
-from pathlib import Path
 
 import pytest
 
@@ -13,8 +12,7 @@ from pondwright.pond.model import Pond
 from pondwright.pond.plan import Plan, plan
 from pondwright.report.parts import parts
 from pondwright.units import Q, show, showing_in
-
-FIXTURES = Path(__file__).resolve().parents[1] / "fixtures"
+from tests.ponds import TEXTS
 
 
 def rows(of: Plan | Pond, system: str = "metric") -> dict[str, str]:
@@ -66,7 +64,7 @@ def test_elbows_floor_pipes_and_screens():
 
 
 def test_the_overflow_is_asked_for_where_one_clogged_drain_would_flood():
-    tower = plan(parse_pond((FIXTURES / "tower.toml").read_text(encoding="utf-8")), until="drains")
+    tower = plan(parse_pond(TEXTS["tower"]), until="drains")
     assert "turned up inside" in rows(tower, "us")["Overflow that leads back to the pond"]
 
 
@@ -74,7 +72,7 @@ def test_the_overflow_is_asked_for_where_one_clogged_drain_would_flood():
 @pytest.mark.parametrize("system", ["metric", "us", "imperial"])
 def test_every_fixture_has_a_list(name, system):
     with showing_in(system):  # facts in words are written in the units that are shown, as the report does it
-        found = rows(parse_pond((FIXTURES / f"{name}.toml").read_text(encoding="utf-8")), system)
+        found = rows(parse_pond(TEXTS[name]), system)
     assert all(text.strip() for text in found.values())
     if system != "metric":
         assert not [text for text in found.values() if " cm" in text or " L," in text]

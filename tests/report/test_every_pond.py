@@ -3,12 +3,11 @@ from __future__ import annotations
 
 import io
 import json
-from pathlib import Path
 
 import pytest
 import tomlkit
 
-from pondwright.pond.file import demo_text, parse_pond
+from pondwright.pond.file import parse_pond
 from pondwright.pond.findings import findings
 from pondwright.pond.plan import plan
 from pondwright.report.as_json import as_json
@@ -16,9 +15,8 @@ from pondwright.report.pictures import PICTURES
 from pondwright.report.printable import printable
 from pondwright.report.terminal import tell
 from pondwright.units import showing_in
+from tests.ponds import TEXTS
 
-FIXTURES = sorted((Path(__file__).parents[1] / "fixtures").glob("*.toml"))
-TEXTS = {"demo": demo_text(), **{p.stem: p.read_text(encoding="utf-8") for p in FIXTURES}}
 SECTIONS = ("place", "fish", "filter", "pump", "plumbing", "power", "plants", "tap", "readings")
 
 

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from pondwright.pond.file import parse_pond
 from pondwright.pond.plan import plan
 from pondwright.report.parts import parts
-
-FIXTURE = Path(__file__).resolve().parents[1] / "fixtures" / "courtyard.toml"
+from tests.ponds import TEXTS
 
 
 def test_each_cable_has_its_fuse_on_the_list():
-    listed = [part for group in parts(plan(parse_pond(FIXTURE.read_text(encoding="utf-8"))), "metric").values() for part in group]
+    listed = [part for group in parts(plan(parse_pond(TEXTS["courtyard"])), "metric").values() for part in group]
     fuses = {part.what: part.want for part in listed if "Fuse" in part.what}
     # pump 32 W at 24 V: 1.67 A, so 2 A; controller 20 A: 25 A; night light 3 W: 0.16 A, so 1 A
     assert fuses["Fuse of the pump's cable, and its holder"].startswith("2 A, rated for direct current")

@@ -5,15 +5,12 @@ import base64
 import importlib
 import io
 import itertools
-import pkgutil
 import re
 from html.parser import HTMLParser
-from pathlib import Path
 
 import pytest
 
-from pondwright import science
-from pondwright.pond.file import demo_pond, demo_text, parse_pond
+from pondwright.pond.file import demo_pond, parse_pond
 from pondwright.pond.findings import findings
 from pondwright.pond.plan import STAGES, plan
 from pondwright.report.formulas import explain, typeset
@@ -22,16 +19,14 @@ from pondwright.report.printable import printable
 from pondwright.report.terminal import tell
 from pondwright.report.words import References, table
 from pondwright.sources import SOURCES
-from pondwright.units import FORMULAS
+from tests.grades import every_formula
+from tests.ponds import TEXTS
 
 from .handmade import NASTY, made
 
-for chapter in pkgutil.iter_modules(science.__path__, "pondwright.science."):
-    importlib.import_module(chapter.name)
-FIXTURES = Path(__file__).parents[1] / "fixtures"
 # keys that nobody would take for words or the name of a standard: they mix letters with digits, or capitals into a word
 KEYS = re.compile(rf"\b({'|'.join(k for k in SOURCES if re.search('[a-z].*[0-9A-Z]', k))})\b")
-OURS = sorted(name for name, formula in FORMULAS.items() if formula.plain.__module__.startswith("pondwright."))
+OURS = every_formula()
 NAMES = re.compile(rf"\b({'|'.join(map(re.escape, OURS))})\b")
 
 VOID = {"meta", "img", "br"}
@@ -203,7 +198,7 @@ def test_equations_are_set_and_escaped():
 # ------------------------------------------------------------------------------------------- what only programs need stays out
 
 
-@pytest.mark.parametrize("pond", [demo_text(), *(p.read_text(encoding="utf-8") for p in sorted(FIXTURES.glob("*.toml")))])
+@pytest.mark.parametrize("pond", TEXTS.values(), ids=TEXTS)
 def test_keys_of_sources_and_names_of_functions_stay_out_of_a_plan(pond):
     planned = plan(parse_pond(pond))
     found = findings(planned)
