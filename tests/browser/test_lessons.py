@@ -185,17 +185,51 @@ def test_a_decimal_comma_is_a_decimal_point(lesson):
     assert float(lesson.focused("e.value")) == pytest.approx(whole + 0.5, abs=0.5)  # a count is rounded
 
 
-def test_an_impossible_number_is_put_back_into_the_range(lesson):
+def test_an_impossible_number_is_put_back_into_the_range_with_a_sentence(lesson):
+    """By keyboard alone; typed again, the sentence stays; a number that can be taken ends it."""
+    _settled(lesson)
     lesson.cell.query_selector(".widget-slider .noUi-handle").focus()
     lesson.press("Shift+Tab")
-    high = float(lesson.focused("e.max"))
-    lesson.press("Control+a")
-    lesson.page.keyboard.type("99999999")
-    lesson.press("Tab")
-    lesson.page.wait_for_timeout(300)
+    low, high = (float(lesson.focused(f"e.{end}")) for end in ("min", "max"))
+    label = lesson.focused("e.labels[0].innerText")
+    for key in ("Enter", "Tab"):
+        _type(lesson, "99999999", key)
+        lesson.page.wait_for_function(f"c => {STATUS}.includes('99999999')", arg=lesson.cell, timeout=8000)
+        assert f"“{label}” goes from {low:.12g} to {high:.12g}" in lesson.words and "was typed, so" in lesson.words
+        assert "Traceback" not in lesson.words and not lesson.faults
+        if key == "Tab":
+            lesson.press("Shift+Tab")
+        lesson.page.wait_for_function("high => +document.activeElement.value === high", arg=high, timeout=8000)
+    _type(lesson, f"{(low + high) / 2:.4g}", "Enter")
+    lesson.page.wait_for_function(f"c => !{STATUS}.includes('was typed')", arg=lesson.cell, timeout=8000)
+
+
+def test_a_box_that_holds_no_number_keeps_the_old_one_and_says_so(lesson):
+    before = _settled(lesson)
+    lesson.cell.query_selector(".widget-slider .noUi-handle").focus()
     lesson.press("Shift+Tab")
-    assert float(lesson.focused("e.value")) <= high * (1 + 1e-6)
-    assert "Traceback" not in lesson.words and not lesson.faults
+    old, label = lesson.focused("e.value"), lesson.focused("e.labels[0].innerText")
+    for typed in ("", "-", "abc"):  # a browser takes no letters but "e" in a number
+        _type(lesson, typed, "Enter")
+        told = lesson.words
+        assert lesson.focused("e.value") == old
+        assert f"“{label}” needs a number" in told or typed == "abc", (typed, told)
+        assert told.endswith(before[0])
+    low, high = (float(lesson.focused(f"e.{end}")) for end in ("min", "max"))
+    _type(lesson, f"{low + 0.4 * (high - low):.3g}", "Enter")
+    assert "needs a number" not in lesson.words
+
+
+STATUS = "c.querySelector('p[role=status]').innerText"
+
+
+def _type(lesson, text: str, then: str) -> None:
+    """Put a text into the number box that has the focus, in place of what it holds."""
+    lesson.press("Control+a")
+    lesson.press("Delete")
+    lesson.page.keyboard.type(text)
+    lesson.press(then)
+    lesson.page.wait_for_timeout(100)
 
 
 def test_nothing_is_asked_of_the_network(lesson):

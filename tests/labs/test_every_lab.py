@@ -9,7 +9,7 @@ import pytest
 from pondwright import labs
 from pondwright.labs.base import UNITS, Slider
 from pondwright.pond.file import demo_pond
-from pondwright.units import QuantityError
+from pondwright.units import SYSTEMS, QuantityError
 
 LABS = [name for name in labs.__all__]
 
@@ -79,7 +79,7 @@ def test_other_units_have_round_numbers_of_their_own(lab, system):
     for row in sliders(lab):
         places = [f"{row.slider.min:.12g}", f"{row.slider.max:.12g}", f"{row.slider.step:.12g}", f"{row.box.value:.12g}"]
         assert max(len(p.lstrip("-0.").replace(".", "")) for p in places) <= 5, (row.spec.label, places)
-        assert row.box.min <= row._out(row.spec.low) + 1e-4 and row.box.max >= row._out(row.spec.high) - 1e-4
+        assert row.slider.min <= row._out(row.spec.low) + 1e-4 and row.slider.max >= row._out(row.spec.high) - 1e-4
         assert row.slider.step <= (row._out(row.spec.low + row.spec.step) - row._out(row.spec.low)) * 1.0001
 
 
@@ -100,6 +100,26 @@ def test_a_wrong_value_is_refused_in_words(lab):
         lab.set(**{row.spec.name: f"{row.spec.high * 10 + 1:g} {row.spec.unit}".removesuffix(" -")})
     with pytest.raises(QuantityError, match="not a control of this lab"):
         lab.set(no_such_control="1 m")
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_a_number_that_cannot_be_is_put_back_with_a_sentence(lab, system):
+    UNITS.system = system
+    for row in sliders(lab):
+        for end, typed in ((row.spec.high, 1e6), (row.spec.low, -1e6)):
+            row.box.value = typed
+            shown = row.box.value
+            assert shown == pytest.approx(row._out(end), rel=1e-3, abs=1e-9) and row.value == end
+            sentence, _, rest = lab.words.partition(" is shown. ")
+            unit = row.unit.value.strip()
+            assert sentence.startswith(f"“{row.spec.label}” goes from ") and rest
+            assert f"; {typed:.12g} {unit}".rstrip() + " was typed, so " in sentence
+            assert sentence.endswith(f"so {shown:.12g} {unit}".rstrip())
+            said = lab._words.value
+            row.box.value = typed  # again: the browser's box shows it, so it must be put back and said again
+            assert row.box.value == shown and lab._words.value == said
+        row.box.value = row._out((row.spec.low + row.spec.high) / 2)
+        assert "was typed" not in lab.words
 
 
 def test_an_error_in_a_callback_is_said_and_raised(lab, monkeypatch):

@@ -35,8 +35,33 @@ def test_a_number_past_the_end_is_put_back_and_shown_as_taken(row):
     row.show("us")
     row.box.value = 9.86
     assert row.value == 3 and row.box.value == 9.843 and row.moves == [1]  # 3 / 0.3048 = 9.8425
-    row.slider.value = 0.32
+    assert row.notice == "“Depth” goes from 0.3281 to 9.843 ft; 9.86 ft was typed, so 9.843 ft is shown."
+    row.slider.value = 0.32  # the end of its way: nothing was typed
     assert row.value == 0.1 and row.box.value == 0.3281
+
+
+@pytest.mark.parametrize("typed, words", [
+    (99, "99 m was typed, so 3 m is shown."), (-1, "-1 m was typed, so 0.1 m is shown."),
+    (123456789, "123456789 m was typed, so 3 m is shown."),
+    (float("inf"), "inf m was typed, so 3 m is shown."), (float("nan"), "nan m was typed, so 1.013 m is shown."),
+])
+def test_what_could_not_be_taken_is_said(row, typed, words):
+    row.box.value = typed
+    assert row.notice == f"“Depth” goes from 0.1 to 3 m; {words}"
+    row.box.value = 2.5
+    assert row.value == 2.5 and row.notice == ""
+
+
+def test_a_number_at_the_end_itself_is_taken_without_a_word(row):
+    row.show("us")
+    for typed in (9.843, 0.3281):  # 3 m is 9.8425 ft and 0.1 m 0.32808 ft
+        row.box.value = typed
+        assert row.notice == "" and row.box.value == typed
+
+
+def test_a_large_number_is_written_out():
+    price = _SliderRow(Slider("price", "Price of 100 W of panel", "-", 0, 5e4, 5, 0), lambda: None)
+    assert price.box.tooltip == price.slider.tooltip == "Price of 100 W of panel, from 0 to 50000"
 
 
 def test_what_is_typed_stays_as_it_was_typed(row):

@@ -21,8 +21,9 @@ _SYSTEM_WORDS = {"metric": "metric", "us": "US", "imperial": "imperial"}
 _LABEL, _BOX = {"description_width": "15em"}, {"width": "20.8em", "flex": "0 0 auto"}
 _UNIT, _TRACK = {"width": "4.4em", "flex": "0 0 auto"}, {"width": "auto", "flex": "1 1 6em", "max_width": "30em"}
 FEW = 5  # controls, which stand in one column; more take as many as fit, so that controls and picture are seen together
-# Compact rows; and what ipywidgets leaves out: a slider has no name there, so a screen reader would say only "slider, 7.5000001"; and a
-# browser whose language has a decimal point drops a decimal comma without a word, so that 8,8 would become 88
+# Compact rows; and what ipywidgets leaves out: a slider has no name there, so a screen reader would say only "slider, 7.5000001"; a box
+# that sends what was typed as it is has no range; a browser whose language has a decimal point drops a decimal comma without a word, so
+# that 8,8 would become 88; and an empty box, or one with "-", gets its old number back without a word
 _STYLE = """
 .pondwright-lab .widget-inline-hbox, .pondwright-lab .widget-hbox { margin: 0 2px; overflow: visible; }
 .pondwright-lab .widget-hbox .widget-inline-hbox { margin: 0; }
@@ -34,12 +35,20 @@ _MEND_CONTROLS = """
 const lab = this.closest('.pondwright-lab'), name = () => lab.querySelectorAll('.noUi-handle').forEach(handle => {
   const row = handle.closest('.widget-hbox'), unit = row.querySelector('div.widget-label').textContent.trim();
   const said = (+parseFloat(handle.getAttribute('aria-valuetext')).toPrecision(4) + ' ' + unit).trim();
-  handle.setAttribute('aria-label', row.querySelector('label[for]').textContent);
+  const label = row.querySelector('label[for]'), range = /.*, from (\\S+) to (\\S+)/.exec(label.title);
+  handle.setAttribute('aria-label', label.textContent);
+  if (range) [row.querySelector('input').min, row.querySelector('input').max] = range.slice(1);
   if (handle.getAttribute('aria-valuetext') !== said) handle.setAttribute('aria-valuetext', said); });
 name(); new MutationObserver(name).observe(lab, {childList: true, subtree: true, attributeFilter: ['aria-valuetext']});
 lab.addEventListener('keydown', event => {
   if (event.key === ',' && event.target.type === 'number' && !event.defaultPrevented && (1.5).toLocaleString().includes('.')) {
     event.preventDefault(); document.execCommand('insertText', false, '.'); } }, true);
+lab.addEventListener('change', event => {
+  lab.querySelectorAll('.pondwright-notice').forEach(old => old.remove());
+  if (event.target.type !== 'number' || event.target.value !== '') return;
+  const notice = document.createElement('span'); notice.className = 'pondwright-notice';
+  notice.textContent = '\u201c' + event.target.labels[0].textContent + '\u201d needs a number, so the old one is kept. ';
+  lab.querySelector('p[role=status]').prepend(notice); }, true);
 """
 _HEAD = f'<style onload="{html.escape(_MEND_CONTROLS)}">{_STYLE}</style>'
 
@@ -88,6 +97,7 @@ class _SliderRow:
 
     def __init__(self, spec: Slider, changed):
         self.spec, self._changed, self._busy = spec, changed, False
+        self.notice = ""  # what is to be said once about the number that was typed
         self.value, self._system = spec.start, None
         self.unit = widgets.Label(layout=_UNIT)
         self.row = widgets.HBox()
@@ -100,15 +110,16 @@ class _SliderRow:
         """
         if system == self._system:
             return
-        self._system, name = system, unit_for(self.spec.unit, system)
-        self._shown, self._metric = unit(name), unit(self.spec.unit)
+        self._system, self._name = system, unit_for(self.spec.unit, system)
+        self._shown, self._metric = unit(self._name), unit(self.spec.unit)
         low, high, step = self._scale()
-        span = {"min": low, "max": high, "step": step, "tooltip": f"{self.spec.label}, from {low:.4g} to {high:.4g} {short(name)}".strip()}
+        words = {"step": step, "tooltip": f"{self.spec.label}, {self._range()}"}
         value, old = self._out(self.value), self.row.children
-        # the box carries the label: a browser ties the two together, so a click on the words or a screen reader finds the number
-        self.box = widgets.BoundedFloatText(_digits(value), description=self.spec.label, style=_LABEL, layout=_BOX, **span)
-        self.slider = widgets.FloatSlider(value, readout=False, layout=_TRACK, **span)
-        self.unit.value = short(name) or " "
+        # the box carries the label: a browser ties the two together, so a click on the words or a screen reader finds the number; it has no
+        # bounds, since a bounded one puts a number back in the browser, and nobody could say why
+        self.box = widgets.FloatText(_digits(value), description=self.spec.label, style=_LABEL, layout=_BOX, **words)
+        self.slider = widgets.FloatSlider(value, readout=False, layout=_TRACK, min=low, max=high, **words)
+        self.unit.value = short(self._name) or " "
         for control in (self.slider, self.box):
             control.observe(self._moved, names="value")
         self.row.children = (self.box, self.unit, self.slider)
@@ -132,9 +143,24 @@ class _SliderRow:
         echo = change.owner is self.slider and abs(change.new - self._out(self.value)) < 0.55 * self.slider.step
         if self._busy or echo:
             return
-        metric = float(Quantity(change.new, self._shown).m_as(self._metric))
-        self._take(min(max(metric, self.spec.low), self.spec.high), change.owner, change.new)
+        metric = self.value if math.isnan(change.new) else float(Quantity(change.new, self._shown).m_as(self._metric))
+        taken = min(max(metric, self.spec.low), self.spec.high)
+        if change.owner is self.box:
+            self.notice = self._put_back(change.new, self._out(taken))
+        self._take(taken, change.owner, change.new)
         self._changed()
+
+    def _put_back(self, typed: float, shown: float) -> str:
+        """Say that another number is shown than was typed; "" where it is the same to the digits that a box shows."""
+        if _digits(typed) == _digits(shown):
+            return ""
+        words = [f"{_plainly(number)} {short(self._name)}".strip() for number in (typed, _digits(shown))]
+        return f"\u201c{self.spec.label}\u201d goes {self._range()}; {words[0]} was typed, so {words[1]} is shown."
+
+    def _range(self) -> str:
+        """Say from where to where the numbers of the box go."""
+        least, most = (_plainly(_digits(self._out(end))) for end in (self.spec.low, self.spec.high))
+        return f"from {least} to {most} {short(self._name)}".strip()
 
     def _take(self, metric: float, owner=None, shown: float | None = None) -> None:
         """Hold a value, and show it where it was not typed or moved itself, or could not be taken as it was."""
@@ -164,6 +190,11 @@ def _digits(value: float, count: int = 4) -> float:
     return float(f"{value:.{count}g}")
 
 
+def _plainly(value: float) -> str:
+    """Write a number without a power of ten, as far as people type it."""
+    return f"{value:.12g}"
+
+
 def _round_down(step: float) -> float:
     """Return the next smaller of 1, 2 or 5 times a power of ten."""
     power = 10.0 ** math.floor(math.log10(step) + 1e-9)
@@ -174,7 +205,7 @@ class _WordRow:
     """One drop-down or tick box."""
 
     def __init__(self, spec: Choice | Tick, changed):
-        self.spec = spec
+        self.spec, self.notice = spec, ""  # a word that is chosen is always taken
         shape = {"description": spec.label, "style": _LABEL, "layout": {"width": "auto"}, "tooltip": spec.label}
         if isinstance(spec, Choice):
             self.control = widgets.Dropdown(options=list(spec.options), value=spec.start, **shape)
@@ -286,19 +317,28 @@ class Lab:
     def _changed(self) -> None:
         if self._hold:
             return
+        notices = self._notices()
         try:
             with self._lock, showing_in(UNITS.system):
                 self.result = self.compute(self.inputs)
                 self._image.value = f"<figure>{self.picture.html(self.result, UNITS.system)}</figure>"
-                self._say(self.sentence(self.result, UNITS.system))
+                self._say(*notices, self.sentence(self.result, UNITS.system))
         except Exception as error:
-            self._say(str(error) if isinstance(error, ValueError) else f"This lab cannot show that ({type(error).__name__}: {error}).")
+            wrong = str(error) if isinstance(error, ValueError) else f"This lab cannot show that ({type(error).__name__}: {error})."
+            self._say(*notices, wrong)
             if "PYTEST_CURRENT_TEST" in os.environ:
                 raise
 
-    def _say(self, text: str) -> None:
-        self._said = text
-        self._words.value = f"<p role='status'>{html.escape(text)}</p>"
+    def _notices(self) -> list[str]:
+        """Take what the rows have to say about the number that was typed: each says it once."""
+        said = [row.notice for row in self._rows.values() if row.notice]
+        for row in self._rows.values():
+            row.notice = ""
+        return said
+
+    def _say(self, *sentences: str) -> None:
+        self._said = " ".join(sentences)
+        self._words.value = f"<p role='status'>{html.escape(self._said)}</p>"
 
     def _ipython_display_(self) -> None:
         display(self.view)
