@@ -29,10 +29,9 @@ def test_the_sky_share_by_hand():
     assert t.hourly_diffuse_share(0.5).m_as("dimensionless") == pytest.approx(0.65915, abs=1e-5)
 
 
-@hand_worked(t.daily_clearness)
 @pytest.mark.parametrize("mean", [0.3, 0.4, 0.5, 0.6, 0.7])
 def test_the_days_of_a_month_have_its_mean(mean):
-    """The distribution's exponent was fitted so that the mean of many days is the month's: to 0.005 over its range."""
+    """A property of the fit, no outside value: its exponent was chosen so that the mean of many days is the month's, to 0.005."""
     days = t.daily_clearness(mean, Q((np.arange(1000) + 0.5) / 1000, "-")).m_as("dimensionless")
     assert days.mean() == pytest.approx(mean, abs=0.005) and (np.diff(days) > 0).all()
 
@@ -43,6 +42,17 @@ def test_the_dullest_day_is_the_published_one():
     assert t.daily_clearness(0.45, 0.0).m_as("dimensionless") == pytest.approx(0.05, abs=1e-9)
 
 
+@hand_worked(t.daily_clearness)
+def test_the_middle_day_by_hand():
+    """Mean 0.5, half of the days duller.
+
+    0.25^8 = 1.526e-5, so Kmax = 0.6313 + 0.1335 - 0.00018 = 0.76462; x = 0.71462/0.26462 = 2.70056; e^(-1.5 x) = 0.017408;
+    g = -1.498 + (3.19747 - 0.47317)/0.71462 = 2.31423; the mean of e^(0.05 g) = 1.12267 and e^(Kmax g) = 5.86793 is 3.49530;
+    K = ln 3.49530/2.31423 = 1.25142/2.31423 = 0.54075.
+    """
+    assert t.daily_clearness(0.5, 0.5).m_as("dimensionless") == pytest.approx(0.54075, abs=2e-5)
+
+
 def test_the_order_of_days_has_the_persistence_that_is_printed_for_it():
     """Each of 31 days once; the lag-1 correlation of real days is about 0.3 (Duffie & Beckman, section 2.9, from memory: 0.29)."""
     away = t.ORDER - t.ORDER.mean()
@@ -50,10 +60,9 @@ def test_the_order_of_days_has_the_persistence_that_is_printed_for_it():
     assert 0.2 < (away[1:] * away[:-1]).sum() / (away**2).sum() < 0.4
 
 
-@hand_worked(t.hour_share)
 @pytest.mark.parametrize("sunset", [40, 60, 80, 100, 120])
 def test_the_hours_of_a_day_make_the_day(sunset):
-    """Fine slices add up to one day, to the 2.5 % that the rounded constants of the fit allow."""
+    """A property of the fit, no outside value: fine slices add up to one day, to the 2.5 % that its rounded constants allow."""
     slices, ends = Q(np.linspace(-180, 180, 2881), "deg"), Q(np.full(2881, float(sunset)), "deg")
     assert t.hour_share(slices, ends).m_as("dimensionless").sum() / 120 == pytest.approx(1, abs=0.025)  # 120 slices an hour
 
