@@ -117,9 +117,20 @@ def test_one_point_is_no_horizon():
         pond(more='horizon = [["180 deg", "20 deg"]]')
 
 
+def test_what_a_horizon_leaves_out_is_told():
+    """South-east to south-west, as the lesson has it measured: nothing stands in the north, and the plan says so."""
+    def said(*points):
+        found = planned(pond(more=f"horizon = [{', '.join(f'[{chr(34)}{b} deg{chr(34)}, {chr(34)}{h} deg{chr(34)}]' for b, h in points)}]"))
+        return [a.text for a in found.assumptions if "power.panel.horizon" in a.text]
+
+    (text,) = said((135, 20), (180, 8), (225, 20))
+    assert "from 225 deg clockwise to 135 deg" in text
+    assert said((134, 0), (135, 20), (225, 20), (226, 0)) == [] == said((0, 20), (120, 20), (240, 20))
+
+
 def test_shade_snow_and_glass_take_hours_away():
     free = planned(pond()).series["pump_hours"].m
-    for more in ('horizon = [["90 deg", "25 deg"], ["270 deg", "25 deg"]]', 'snow_loss = "80 %"', 'glazing = "60 %"'):
+    for more in ('horizon = [["90 deg", "25 deg"], ["180 deg", "25 deg"], ["270 deg", "25 deg"]]', 'snow_loss = "80 %"', 'glazing = "60 %"'):
         less = planned(pond(more=more)).series["pump_hours"].m
         assert less[0] < free[0] and less[6] <= free[6]
 
@@ -187,7 +198,12 @@ def test_the_best_change_is_the_one_of_the_table():
     assert best[0] in change.what and f"{best[1].m:,.0f} h in the year instead of {rows[0][1].m:,.0f} h" in change.what
 
 
-COVERS = {"bare": "", "walls east and west": 'horizon = [["90 deg", "45 deg"], ["270 deg", "45 deg"]]', "a pane": 'glazing = "60 %"',
+def walls(height):
+    """Write a wall of one height (degrees) all round."""
+    return "horizon = [" + ", ".join(f'["{bearing} deg", "{height} deg"]' for bearing in (0, 90, 180, 270)) + "]"
+
+
+COVERS = {"bare": "", "a courtyard": walls(20), "a pane": 'glazing = "60 %"',
           "a fence to the south": 'horizon = [["120 deg", "0 deg"], ["130 deg", "20 deg"], ["230 deg", "20 deg"], ["240 deg", "0 deg"]]',
           "snow": 'snow_loss = "80 %"'}
 
@@ -208,7 +224,7 @@ def test_one_sun_in_both_chapters(cover):
 @hand_worked("snow takes 80 % in months that freeze; a pane of 60 % and its glare leave less than 60 %; a wall to the zenith: nothing")
 def test_what_the_covers_take_off_the_mean_day():
     sun, snow, pane, pit = (power.plan(pond(more=more), {}).series["sun"].m for more in (
-        "", COVERS["snow"], COVERS["a pane"], 'horizon = [["0 deg", "90 deg"], ["180 deg", "90 deg"]]'))
+        "", COVERS["snow"], COVERS["a pane"], walls(90)))
     frozen = climate("boise").air_temperature.m_as("degC") < 0
     assert frozen.any() and not frozen.all()
     assert snow == pytest.approx(sun * np.where(frozen, 0.2, 1.0))
@@ -217,7 +233,7 @@ def test_what_the_covers_take_off_the_mean_day():
 
 
 def test_shade_costs_hours_in_the_chapter_of_mean_days_too():
-    free, shaded = pond(pump=4), pond(pump=4, more=COVERS["walls east and west"])
+    free, shaded = pond(pump=4), pond(pump=4, more=COVERS["a courtyard"])
     bright, said = ({"power": power.plan(this, {})} for this in (free, shaded))
     texts = [" ".join(a.text for a in stages["power"].assumptions) for stages in (bright, said)]
     assert "neither shaded" in texts[0] and "stands before the panel (shade, glass, snow) leaves" in texts[1]
@@ -239,7 +255,7 @@ def test_good_news_of_the_mean_day_is_not_told_where_the_year_has_stops():
 def test_a_better_tilt_is_offered_with_the_shade_that_there_is():
     said = {}
     for height in (0, 12, 30):  # Boise's December sun stands 23 degrees high at noon: behind 30 only the sky shines, best on a flat panel
-        this = pond(tilt=0, pump=40, more=f'horizon = [["0 deg", "{height} deg"], ["180 deg", "{height} deg"]]')
+        this = pond(tilt=0, pump=40, more=walls(height))
         stages = {"power": power.plan(this, {})}
         said[height] = [[float(x) for x in re.findall(r"([0-9.]+) kWh", f.what)] for f in power.find(this, stages) if f.key == "power.tilt"]
     ((best, flat),), ((less, dull),) = said[0], said[12]
