@@ -9,6 +9,7 @@ from ..science.outlets import curved_gap
 from ..tables import coefficients, load
 from ..units import Q, in_unit, show, unit
 from . import climate
+from .below import how_known
 from .model import Pond
 from .results import Assumption, Finding, Grid, Number, Stage, Urgency
 
@@ -36,9 +37,12 @@ _CM = unit("cm")
 
 
 def assumptions(pond: Pond, numbers: Mapping[str, Number]) -> tuple[Assumption, ...]:
-    """Name the choices that the plan made for these drains."""
-    if "level_running" not in numbers:
-        return ()
+    """Name the choices that the plan made for these drains, and how it knows what a pump leaves."""
+    left = (how_known(pond.pond.shape),) if "intake_wanted" in numbers else ()
+    return (*(_of_the_drains(pond) if "level_running" in numbers else ()), *left)
+
+
+def _of_the_drains(pond: Pond) -> list[Assumption]:
     found = [Assumption(NO_SUCTION, ("Judgement",)), Assumption(FREE_END, ("Judgement",)), Assumption(ONE_CLOGS, ("Judgement",))]
     kinds = {outlet.kind for outlet in pond.vessel.outlets} | ({"elbow_up"} if pond.vessel.siphon is not None else set())
     for name, needed in USED_BY.items():
@@ -54,7 +58,7 @@ def assumptions(pond: Pond, numbers: Mapping[str, Number]) -> tuple[Assumption, 
         found.append(Assumption(SOUND_WALL, ("Judgement",)))
     if pond.vessel.siphon is not None:
         found.append(Assumption(AT_ITS_TRIP, ("SiphonPriming",), True))
-    return tuple(found)
+    return found
 
 
 def cautions() -> tuple[str, ...]:

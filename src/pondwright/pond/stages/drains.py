@@ -12,6 +12,7 @@ from ...science import outlets as o
 from ...tables import coefficients, load
 from ...units import Q, Quantity, in_unit, show, unit
 from .. import levels as lv
+from ..below import Below
 from ..drain_words import assumptions, cautions, find, holes  # noqa: F401  (a stage has plan and find)
 from ..model import Pond
 from ..night import as_coefficient
@@ -27,7 +28,7 @@ NEEDS_MOUTH = "needs plumbing.mouth_under_water, for what runs back when the pum
 POINTS = 25  # heights in the picture, besides those at which a way out begins
 STAY = Q(33.0, "%")  # of the pond's water should stay whatever happens; a judgement, no source
 CLEAR, OVER, ABOVE = 1.0, 6.0, 1.0  # cm: rim above an overflow's water, its lip below the rim, its lip above the running level; judgements
-_CM, _L_MIN, _MM, _M, _PLAIN = (unit(text) for text in ("cm", "L/min", "mm", "m", "-"))
+_CM, _L_MIN, _MM, _M, _L = (unit(text) for text in ("cm", "L/min", "mm", "m", "L"))
 
 
 def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
@@ -242,33 +243,32 @@ def _left(pond: Pond, so_far: Mapping[str, Stage], flow: Number | None, overflow
     survey = so_far.get("survey")
     if pond.plumbing is None or survey is None or "volume" not in survey:
         return []
-    volume, area, deepest = survey["volume"], survey["surface_area"].typical, survey["max_depth"].value
-    if volume.low.m <= 0 or deepest.m <= 0:
+    deepest = survey["max_depth"].value
+    if survey["volume"].low.m <= 0 or deepest.m <= 0:
         return []
-    full, inflow = {"volume": End(as_coefficient(volume, "volume"), "low")}, {}
+    below = Below(pond.pond.shape, survey)
+    full, inflow = {"depths": End(graded("depths", "depth of the pond", below.sources, False), "low")}, {}
     if flow is not None:
         inflow = {"flow": End(as_coefficient(flow, "flow"), "high")}
     found = [number("intake_wanted", f"Height of the intake above the bottom that leaves {show(STAY, '%')} of the water", "m",
-                    lambda volume: e.depth_holding(volume, area, deepest, STAY), decides=True, stacked=True, **full)]
+                    lambda depths: below.height(STAY, GRADES[depths.m]), decides=True, note=below.note, **full)]
     intake = pond.plumbing.intake
     if intake is not None and intake.above_bottom is not None:
         depth = min(intake.above_bottom, deepest)
+        stays = number("water_left", "Water left when the pump has drawn the pond down to its intake", "L",
+                       lambda depths: below.water(depth, GRADES[depths.m]), decides=True, note=below.note, **full)
+        at = {grade: max(getattr(survey["volume"], end) - getattr(stays, end), Q(0.0, "L")) for grade, end in GRADES.items()}
 
-        def left(volume: Quantity) -> Quantity:
-            return e.water_left(volume, area, deepest, depth)
+        def lasts(depths: Quantity, flow: Quantity) -> Quantity:
+            return e.pumping_time(Q(np.array([float(in_unit(at[grade], _L)) for grade in depths.m.tolist()]), "L"), flow)
 
-        def lasts(volume: Quantity, flow: Quantity) -> Quantity:
-            return e.pumping_time(volume - left(volume), flow)
-
-        label = "Water left when the pump has drawn the pond down to its intake"
-        found += [number("water_left", label, "L", left, decides=True, stacked=True, **full),
-                  given("depth_left", "Depth of that water at the deepest place", "m", depth)]
+        found += [stays, given("depth_left", "Depth of that water at the deepest place", "m", depth)]
         if inflow:
             found.append(number("time_to_empty", "Time in which a split hose brings the pond down to the intake", "h", lasts, decides=True,
                                 stacked=True, **full, **inflow))
         if overflow is not None and overflow.value.m > 0:
             found.append(number("time_to_overflow", "Time in which a vessel that runs over does the same", "h",
-                                lambda volume: lasts(volume, overflow.value), decides=True, stacked=True, **full))
+                                lambda depths: lasts(depths, overflow.value), decides=True, stacked=True, **full))
     if intake is not None and intake.area is not None and flow is not None:
         found.append(number("intake_speed", "Speed of the water towards the intake's screen", "cm/s",
                             lambda flow: e.approach_velocity(flow, intake.area), decides=True, stacked=True, **inflow))
