@@ -8,15 +8,15 @@ import numpy as np
 import pytest
 
 from pondwright.figures.vessel import VesselPicture, _apart
-from pondwright.pond.file import demo_pond, load_pond, parse_pond
+from pondwright.pond.file import parse_pond
 from pondwright.pond.plan import plan
-from tests.pond.test_plan import FIXTURES
+from tests.ponds import TEXTS
 
 VESSELS = ["demo", "tote", "tower", "submerged-box", "siphon-bed"]
 
 
 def result_of(name):
-    return plan(demo_pond() if name == "demo" else load_pond(FIXTURES / f"{name}.toml"), until="drains")
+    return plan(parse_pond(TEXTS[name]), until="drains")
 
 
 @pytest.mark.parametrize("system, factor", [("metric", 100), ("us", 100 / 2.54)])
@@ -67,7 +67,7 @@ def test_heights_are_moved_apart_as_little_as_needed():
 
 @pytest.mark.parametrize("kind, pieces", [("bell", 2), ("loop", 1)])
 def test_a_siphon_is_drawn_from_its_mouth_over_its_crest(kind, pieces):
-    text = (FIXTURES / "siphon-bed.toml").read_text(encoding="utf-8").replace('kind = "bell"', f'kind = "{kind}"')
+    text = TEXTS["siphon-bed"].replace('kind = "bell"', f'kind = "{kind}"')
     text = text.replace('units = "metric"', 'units = "imperial"')
     result, picture = plan(parse_pond(text), until="drains"), VesselPicture()
     picture.update(result, "imperial")

@@ -10,7 +10,7 @@ from hypothesis import given as trying
 from hypothesis import settings
 from hypothesis import strategies as st
 
-from pondwright.pond.file import PondFileError, demo_pond, load_pond, parse_pond
+from pondwright.pond.file import PondFileError, demo_pond, parse_pond
 from pondwright.pond.findings import findings
 from pondwright.pond.plan import plan
 from pondwright.pond.results import Stage, Urgency, by_key, gather, given, months
@@ -18,7 +18,7 @@ from pondwright.pond.stages import vessel as stage_module
 from pondwright.pond.strata import built
 from pondwright.tables import load
 from pondwright.units import Q
-from tests.pond.test_plan import FIXTURES
+from tests.ponds import TEXTS
 
 # a box of 1 m x 0.5 m, 80 cm high: gap 10, foam 10, gravel 40 (0.42 open, 1550 kg/m3), grid 5, plenum 10 cm; the sill of its drain at 5 cm
 BOX = """
@@ -363,7 +363,7 @@ def test_a_cone_holds_its_layers():
 
 @pytest.mark.parametrize("name", ["tote", "tower", "submerged-box"])
 def test_three_vessels_unlike_each_other(name):
-    p = plan(load_pond(FIXTURES / f"{name}.toml"))
+    p = plan(parse_pond(TEXTS[name]))
     stage = p["vessel"]
     assert stage.planned and not stage.missing
     assert stage["volume_drained"].typical <= stage["volume_running"].typical
@@ -381,5 +381,5 @@ def test_the_demo_has_one_fault_to_find():
 
 
 def test_one_stage_speaks_of_the_stop():
-    found = {f.key for f in findings(plan(load_pond(FIXTURES / "submerged-box.toml")))}
+    found = {f.key for f in findings(plan(parse_pond(TEXTS["submerged-box"])))}
     assert "vessel.stop" in found and "filter.stops" not in found
