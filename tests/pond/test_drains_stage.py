@@ -141,6 +141,13 @@ def test_the_plain_answer_about_a_siphon():
     assert found.facts["siphon_does"] == "runs" and {"siphon_drain", "siphon_fill", "siphon_start"} <= set(found.numbers)
     assert findings(runs)["drains.siphon"].urgency is Urgency.NOTE and "rise" in found["level_running"].note
     assert found["level_blocked"].note  # the siphon is the only way out
+    assert next(g for g in found.grids if g.title.startswith("What each")).rows[-1][4] == "siphon"
+    assert {"siphon_flow", "siphon_drain", "siphon_fill"} == {n.key for n in found.numbers.values() if n.has_band and "siphon_" in n.key and
+                                                              not n.decides}
+    clings = pond(outlets=[], vessel={"siphon": {**SIPHON, "drop": "0.75 m", "length": "1.4 m"}})
+    found = findings(clings)["drains.siphon"]
+    assert stage(clings).facts["siphon_does"] == "clings" and found.urgency is Urgency.IMPROVE and "never stop" in found.what
+    assert "further down" in found.do and "rise" in stage(clings)["level_running"].note
 
 
 def test_a_drain_to_waste_below_the_running_level_empties_the_pond():

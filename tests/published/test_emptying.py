@@ -9,7 +9,7 @@ import pytest
 from pondwright.science import emptying as e
 from pondwright.science import outlets as o
 from pondwright.units import Q, QuantityError
-from tests.grades import common_practice, hand_worked, published
+from tests.grades import common_practice, hand_worked, independent, published
 
 
 @published(e.straight_tank_time, "CengelFluid", "example 5-2: a tank of 0.9 m, half empty after 11.6 min through 13 mm")
@@ -35,7 +35,7 @@ def test_a_tank_in_round_numbers():
 def test_step_by_step_meets_the_closed_form(start, end):
     levels = np.geomspace(end, start, 600)
     flow = [o.orifice_flow.plain(25, h) for h in levels.tolist()]
-    time = e.passing_time(Q(levels, "cm"), Q(np.full(600, 0.25), "m2"), Q(flow, "L/min"))
+    time = e.passing_time(Q(2.5 * levels, "L"), Q(flow, "L/min"))  # 0.25 m2: 2.5 L for each centimetre
     closed = e.straight_tank_time(Q(0.25, "m2"), Q(25, "mm"), Q(start, "cm"), Q(end, "cm"))
     assert time.m_as("min") == pytest.approx(closed.m_as("min"), rel=1e-4)
 
@@ -44,8 +44,32 @@ def test_step_by_step_meets_the_closed_form(start, end):
 def test_what_flows_in_less_what_flows_out_is_stored():
     # a cone-like vessel: area 0.1 m2 at 0 and 0.3 m2 at 40 cm hold 80 L between them; 20 L/min fills that in 4 min
     levels = np.linspace(0, 40, 9)
-    time = e.passing_time(Q(levels, "cm"), Q(0.1 + 0.2 * levels / 40, "m2"), Q(np.full(9, 20.0), "L/min"))
+    time = e.passing_time(Q(levels + levels**2 / 40, "L"), Q(np.full(9, 20.0), "L/min"))
     assert time.m_as("min") == pytest.approx(4)
+
+
+@hand_worked(e.passing_time)
+@pytest.mark.parametrize("least", [1.0, 0.1, 0.001, 1e-5])
+def test_water_that_hardly_leaves_at_the_end(least):
+    # 60 L leave; the flow falls evenly from 6 L/min to `least`: t = V ln(q2/q1) / (q2 - q1), as of any even change, in few slices or many
+    exact = 60 * math.log(6 / least) / (6 - least)
+    for slices in (2, 5, 30):
+        water = np.linspace(0, 60, slices)
+        assert e.passing_time(Q(water, "L"), Q(least + (6 - least) * water / 60, "L/min")).m_as("min") == pytest.approx(exact)
+
+
+@independent(e.passing_time, "scipy.integrate.quad")
+@pytest.mark.parametrize("least", [2.0, 0.1, 0.01])
+def test_a_root_that_hardly_leaves_at_the_end(least):
+    from scipy.integrate import quad
+
+    def net(h: float) -> float:  # a pipe 30 cm below the lowest level, less an inflow that nearly keeps up with it
+        return 20 * (math.sqrt(1 + h / 30) - 1) + least
+
+    exact = quad(lambda h: 2.5 / net(h), 0, 40, points=[0.01, 0.1, 1], limit=200)[0]
+    levels = 40 * np.linspace(0, 1, 13) ** 1.5
+    time = e.passing_time(Q(2.5 * levels, "L"), Q([net(h) for h in levels.tolist()], "L/min"))
+    assert time.m_as("min") == pytest.approx(exact, rel=0.006)
 
 
 @hand_worked(e.water_left, e.depth_holding)

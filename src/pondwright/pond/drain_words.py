@@ -163,6 +163,7 @@ def _siphon(stage: Stage) -> Iterator[Finding]:
         "doubtful": "Take a narrower standpipe, or put a bend at the end of its pipe that holds some water, and try again.",
         "overflows": "Lower the crest or raise the rim.",
         "stays": "Lead the pipe further down, or take a wider one, so that it carries more than comes in; or let less water in.",
+        "clings": "Lead the pipe further down, or take a wider one, so that it surely carries more than comes in.",
         "runs": "Count the cycle with a watch now and then: a siphon that has changed its pace is clogging or drawing air.",
     }
     if does is not None:

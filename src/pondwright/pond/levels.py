@@ -155,12 +155,6 @@ def trip_level(siphon: Siphon, end: str = "typical") -> float:
     return float(siphon.crest.m_as(_CM)) + drowns * (share**2 if share > 1 else share ** (2 / 3))
 
 
-def starting_flow(siphon: Siphon) -> float:
-    """Return the flow that drowns a siphon's mouth, typical coefficients."""
-    bore = float(siphon.inside_diameter.m_as(_MM))
-    return s.priming_flow.plain(bore) if siphon.kind == "bell" else o.hole_flow.plain(bore, bore / 10)
-
-
 # ------------------------------------------------------------------------------------------------------------------- levels
 
 

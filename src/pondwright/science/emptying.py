@@ -57,22 +57,21 @@ def straight_tank_time(area, inside_diameter, start, end, cd=0.61):
     return 2 * area * (math.sqrt(start / 100) - math.sqrt(end / 100)) / (cd * hole * math.sqrt(2 * GRAVITY)) / 60
 
 
-@formula(level=_LEVEL, area=_AREA, net_flow=_FLOWING, returns=Arg("min", possible=(0, 1e12)))
-def passing_time(level, area, net_flow):
-    """Time in which the water passes a row of levels, up or down, where area and flow change with the height.
+@formula(water=_VOLUME, net_flow=_FLOWING, returns=Arg("min", possible=(0, 1e12)))
+def passing_time(water, net_flow):
+    """Time in which the water passes a row of levels, up or down, where room and flow change with the height.
 
     Parameters
     ----------
-    level
-        Heights in order; shape (n,).
-    area
-        Of the free water at each height (what the media leave); shape (n,).
+    water
+        What the vessel holds below each level, in order (what the media leave free); shape (n,).
     net_flow
-        What flows out less what flows in (or the other way round, when it fills) at each height; shape (n,).
+        What flows out less what flows in (or the other way round, when it fills) at each level; shape (n,).
 
     Notes
     -----
-    t = ∫ A dh / Q, by the trapezoidal rule: what flows in less what flows out is stored, nothing is lost.
+    t = ∑ ΔV / q, q = (q2 - q1) / ln(q2/q1) being the logarithmic mean of the flows at both ends of a slice: exact where the flow changes
+    evenly from end to end, however near to nothing it comes. What flows in less what flows out is stored, nothing is lost.
 
     References
     ----------
@@ -81,11 +80,13 @@ def passing_time(level, area, net_flow):
     Examples
     --------
     >>> from pondwright import Q, show
-    >>> show(passing_time(Q([10, 20, 30], "cm"), Q([0.2, 0.2, 0.2], "m2"), Q([16, 16, 16], "L/min")), "min")
+    >>> show(passing_time(Q([20, 40, 60], "L"), Q([16, 16, 16], "L/min")), "min")
     '2.5 min'
     """
-    slowness = np.asarray(area) * 10 / np.asarray(net_flow)  # minutes for each centimetre
-    return float(np.sum((slowness[1:] + slowness[:-1]) / 2 * np.abs(np.diff(level))))
+    flow = np.asarray(net_flow)
+    change = np.log(flow[1:] / flow[:-1])
+    change = np.where(np.abs(change) < 1e-9, 1e-9, change)
+    return float(np.sum(np.abs(np.diff(water)) * change / (flow[:-1] * np.expm1(change))))
 
 
 @formula(volume=_SOME_VOLUME, area=_SOME_AREA, max_depth=Arg("m", possible=(0.001, 20)), depth=_DEPTH, returns=_VOLUME)

@@ -40,7 +40,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     if has_ways and flow is not None:
         case = _Case(pond, flow)
         started, said, curve = siphoning(pond.vessel, flow)
-        numbers += [*_levels(case, said.get("siphon_does") == "runs"), *started]
+        numbers += [*_levels(case, said.get("siphon_does") in ("runs", "clings")), *started]
         facts |= {"worst": case.worst, "overflow": _overflow(case), "would_stand": _would_stand(case)} | said
         grids += [_situations(case), _ways(case), *holes(pond)]
         series |= {**_curves(case), **curve}
@@ -184,7 +184,7 @@ def _ways(case: _Case) -> Grid:
     """Say of each way out where it begins, what it carries, and what holds the water back."""
     level, rows = case.level("open", "typical", float(in_unit(case.flow.typical, _L_MIN))), []
     for way in case.ways["typical"]:
-        at = min(level, case.rim)
+        at = min(level + 1e-6, case.rim)  # at its trip a siphon runs
         carries = Q(way.flow(at), "L/min"), way.governs(at), Q(way.flow(case.rim), "L/min")
         rows.append((way.name, Q(way.bore, "mm"), Q(way.sill, "cm"), *carries))
     heads = "way out", "bore", "water leaves from", "carries while the pump runs", "as a", "carries at the rim"
