@@ -116,6 +116,18 @@ def test_a_long_level_pipe_holds_the_water_back():
     assert steep.governs(30.0) == "orifice" and steep.flow(30.0) == pytest.approx(39.2, rel=0.01)
 
 
+@hand_worked(outlets.full_pipe_flow)
+def test_a_pipe_that_hangs_down_inside_rubs_too():
+    # 26.24 mm, 2 m outside and level: with the water 20 cm over the axis, f near 0.027 and K = 0.5 + 0.9 + 1 = 2.4, 2 m take
+    # 0.027 x 2 / 0.02624 = 2.06 more: v = sqrt(2 g 0.2 / 4.46) = 0.938 m/s; 1.5 m of dip pipe take 1.54 more: 0.809 m/s
+    short, long = (lv.way(outlet("elbow_down", 26.24, 160.0, length="2 m", drop="0 m", mouth=mouth)) for mouth in ("160 cm", "10 cm"))
+    flows = [way._pipe(180.0, 180.0 - way.sill) for way in (short, long)]
+    assert flows == [pytest.approx(0.938 * 32.45, rel=0.02), pytest.approx(0.809 * 32.45, rel=0.02)]  # 1 m/s is 32.45 L/min
+    assert (short.length, long.length) == (2.0, 3.5) and short.sill == long.sill  # air gets in at the pipe, not at the mouth
+    up = lv.way(outlet("elbow_up", 26.24, 20.0, length="2 m", mouth="50 cm"))
+    assert up.length == pytest.approx(2.3)
+
+
 def test_where_each_kind_begins():
     sills = {kind: lv.way(outlet(kind, 30.0, 20.0)).sill for kind in KINDS}
     assert sills == {"hole": 18.5, "stub": 18.5, "tee": 18.5, "elbow_down": 18.5, "elbow_up": 28.0, "floor": 20.0}

@@ -56,8 +56,9 @@ def test_elbows_floor_pipes_and_screens():
     found = rows(changed(vessel={"outlets": outlets}))
     cut = plan(changed(vessel={"outlets": outlets}), until="drains")
     listed = [part.have for part in parts(cut, "metric")["drains"] if part.what.startswith("Drain pipe")]
-    # outside 50, wall 10, and inside 20 up to the mouth, or 12 from the floor; a bare hole has no pipe
-    assert listed == ["cut 1 x 80 cm, with 10 cm for the wall", "cut 1 x 72 cm, with 10 cm for the wall"]
+    # outside 50 and wall 10, the elbow's 20 up to its mouth apart, 12 more from the floor; a bare hole has no pipe
+    assert listed == ["cut 1 x 60 cm, with 10 cm for the wall", "cut 1 x 72 cm, with 10 cm for the wall"]
+    assert found["Pipe inside the vessel, up from its elbow, 26.6 mm inside"] == "cut 1 x 20 cm"
     assert found["Drains: 90 degree elbow"] == "1" and found["Screens before the drains"] == "1"
     assert "in the floor" in found["Hole for b"] and found["Hole for c"].startswith("26.6 mm")
     assert found["Hole for a"].startswith("44.4 mm is common") or found["Hole for a"].startswith("44.5 mm is common")
@@ -101,6 +102,13 @@ def test_nothing_is_bought_twice():
     assert "Filter container, of known and harmless content before" in bare and any("Solids filter" in what for what in bare)
     masses = plan(demo_pond(), until="drains")
     assert "full_mass" not in masses["filter"] and "mass_flooded" in masses["vessel"]
+
+
+def test_a_pipe_that_hangs_down_inside_is_cut_too():
+    dip = {"name": "dip", "kind": "elbow_down", "inside_diameter": "40 mm", "height": "48 cm", "mouth": "4 cm", "length": "1.2 m"}
+    found = rows(changed(vessel={"outlets": [dip, {**dip, "name": "other"}, {**dip, "name": "flush", "mouth": "48 cm"}]}))
+    assert found["Drain pipe, 40 mm inside"] == "cut 3 x 130 cm, with 10 cm for the wall"
+    assert found["Pipe inside the vessel, down from its elbow, 40 mm inside"] == "cut 2 x 44 cm"  # from 48 cm down to 4 cm
 
 
 def test_no_vessel_no_pieces():

@@ -126,7 +126,8 @@ def way(outlet: Outlet, end: str = "typical") -> Way:
     piped = outlet.kind != "hole" and outlet.length is not None
     share = 1.0 if outlet.screen_open is None else float(outlet.screen_open.m_as(_ONE))
     sill = outlet.sill if upright else axis - bore / 20
-    length += (sill - axis) / 100 if upright else 0.0
+    turned = float(outlet.mouth.m_as(_CM)) if outlet.kind == "elbow_down" else sill if upright else axis
+    length += abs(turned - axis) / 100  # the pipe inside, up or down
     screened = outlet.screen_open is not None
     return Way(outlet.name, upright, bore, sill, axis - drop if piped else None, length, *carrying(outlet.kind, end), share, screened)
 

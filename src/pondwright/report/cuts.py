@@ -86,6 +86,10 @@ def drain_parts(plan: Plan, system: str) -> Iterator[Part]:
     pieces = Counter((show(outlet.inside_diameter, "mm", system), length(_piece(outlet), system)) for outlet in piped)
     for (bore, long), count in pieces.items():
         yield Part(f"Drain pipe, {bore} inside", f"cut {count} x {long}, with {show(WALL, 'cm', system)} for the wall")
+    turned = Counter((o.kind.removeprefix("elbow_"), show(o.inside_diameter, "mm", system), length(abs(o.mouth - o.height), system))
+                     for o in outlets if o.mouth is not None and o.mouth != o.height)
+    for (where, bore, long), count in turned.items():
+        yield Part(f"Pipe inside the vessel, {where} from its elbow, {bore} inside", f"cut {count} x {long}")
     for fitting, count in Counter(FITTINGS[o.kind] for o in outlets if o.kind in FITTINGS).items():
         yield Part(f"Drains: {fitting}", str(count))
     if screens := sum(o.screen_open is not None for o in outlets):
@@ -108,9 +112,8 @@ def drain_parts(plan: Plan, system: str) -> Iterator[Part]:
 
 
 def _piece(outlet: Outlet) -> Quantity:
-    """Return the pipe to cut for an outlet: outside, through the wall, and what stands up inside."""
-    inside = outlet.height if outlet.kind == "floor" else outlet.mouth - outlet.height if outlet.kind == "elbow_up" else Q(0.0, "cm")
-    return outlet.length + WALL + inside
+    """Return the pipe to cut for an outlet: outside, through the wall, and what stands up from the floor; an elbow ends it inside."""
+    return outlet.length + WALL + (outlet.height if outlet.kind == "floor" else Q(0.0, "cm"))
 
 
 def _hole(outlet: Outlet, row: tuple | None, system: str) -> str:
