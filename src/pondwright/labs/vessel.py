@@ -5,13 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..figures.vessel import VesselPicture
+from ..pond.levels import SIPHON
 from ..pond.model import CurvePoint, Pond, Pump
 from ..pond.plan import Plan, plan
 from ..pond.results import Stage, by_key, given
 from ..pond.strata import built
 from ..pond.vessel import Layer, Outlet, Vessel
 from ..units import Q, Quantity, show, unit
-from .base import Lab, Slider, Tick, start_in
+from .base import Lab, Tick
+from .own import moved, own_slider
 
 # For a pond file without [vessel]: invented, and the lab says so.
 PRACTICE = {
@@ -23,6 +25,8 @@ PRACTICE = {
 }  # fmt: skip
 _PUMP = Pump(curve=(CurvePoint(flow="0 L/min", head="2 m"), CurvePoint(flow="120 L/min", head="0 m")), power="20 W", hours_per_day="24 h/d")
 _LEAST = 1.0  # cm, below the rim, for an outlet's highest place
+_ADDED = {"mat": "foam", "media": "gravel"}  # for a vessel that has none
+_PLACE = {"elbow_up": "mouth", "floor": "upper end"}  # what of an outlet the slider of its height moves; of the others the middle
 _TOUCHES = 0.05  # cm: water that stands so close to the rim runs over it
 
 
@@ -47,7 +51,7 @@ class VesselLab(Lab):
     Picture = VesselPicture
 
     def __init__(self, pond=None):
-        self._before = None
+        self._before = self._start = None
         super().__init__(pond)
 
     @property
@@ -56,19 +60,18 @@ class VesselLab(Lab):
         return self.pond.vessel or Vessel.model_validate(PRACTICE)
 
     def controls(self, pond):
-        vessel = self.vessel
-        mat, media = (sum(x.thickness.m_as("cm") for x in vessel.layers if x.kind == kind) for kind in ("mat", "media"))
-        outlet = vessel.outlets[0] if vessel.outlets else None
-        bore, height = (None, None) if outlet is None else (outlet.inside_diameter, outlet.height)
-        flow = self._earlier()["plumbing"].numbers.get("flow")
-        top = round(100 * built(vessel).rim - _LEAST)
+        vessel, flow = self.vessel, self._earlier()["plumbing"].numbers.get("flow")
+        outlet, top = vessel.outlets[0] if vessel.outlets else None, round(100 * built(vessel).rim - _LEAST)
+        bore, height = (None, None) if outlet is None else (outlet.inside_diameter, _height(outlet))
+        place = "middle" if outlet is None else _PLACE.get(outlet.kind, "middle")
+        each, whose = ("each drain", "the drains'") if _alike(vessel.outlets) else ("the first drain", "the first drain's")
         return (
-            Slider("flow", "Flow into the vessel", "L/min", 1, 120, 1, start_in(1, flow and flow.typical, "L/min", 120, 20)),
-            Slider("mat", "Thickness of the mat", "cm", 0, 20, 1, start_in(0, Q(mat, "cm"), "cm", 20, 0)),
-            Slider("media", "Thickness of the media", "cm", 5, 150, 1, start_in(5, Q(media, "cm"), "cm", 150, 40)),
-            Slider("bore", "Inside diameter of each drain", "mm", 10, 110, 1, start_in(10, bore, "mm", 110, 36)),
-            Slider("drains", "Number of drains", "-", 1, 4, 1, float(min(max(len(vessel.outlets), 1), 4))),
-            Slider("height", "Height of the drains' middle", "cm", 1, top, 1, start_in(1, height, "cm", top, 5)),
+            own_slider("flow", "Flow into the vessel", "L/min", 1, 120, 1, flow and flow.typical, 20),
+            own_slider("mat", "Thickness of the mat", "cm", 0, 20, 1, _thickness(vessel, "mat"), 0),
+            own_slider("media", "Thickness of the media", "cm", 5, 150, 1, _thickness(vessel, "media"), 40),
+            own_slider("bore", f"Inside diameter of {each}", "mm", 10, 110, 1, bore, 36),
+            own_slider("drains", "Number of drains", "-", 1, 4, 1, Q(float(len(vessel.outlets)), "-"), 1),
+            own_slider("height", f"Height of {whose} {place}", "cm", 1, top, 1, height, 5),
             Tick("blocked", "One drain is blocked", False),
         )
 
@@ -78,26 +81,59 @@ class VesselLab(Lab):
             self._before = dict(plan(self.pond, until="filter").stages)
         return self._before
 
+    @property
+    def _flow_is_own(self) -> bool:
+        return "flow" in self._earlier()["plumbing"] and "flow" not in self._moved
+
     def compute(self, inputs: VesselInputs) -> Plan:
-        self.picture.blocked = inputs.blocked
-        done = {**self._earlier(), "plumbing": Stage("plumbing", "", by_key(given("flow", "Flow", "L/min", inputs.flow)))}
-        return plan(pond_of(self.pond, self.vessel, inputs), until="drains", done=done)
+        self._start = self._start or inputs
+        self._moved, self.picture.blocked = moved(self._start, inputs), inputs.blocked
+        done = dict(self._earlier())
+        if not self._flow_is_own:
+            done["plumbing"] = Stage("plumbing", "", by_key(given("flow", "Flow", "L/min", inputs.flow)))
+        return plan(pond_of(self.pond, self.vessel, inputs, self._moved), until="drains", done=done)
 
     def sentence(self, result: Plan, system: str) -> str:
-        inputs, count = self.inputs, round(self.inputs.drains.magnitude)
-        whose = "" if self.pond.vessel else " (an invented practice drum: your pond file has no [vessel] yet)"
-        open_, shut = ("its one drain open", "its one drain blocked") if count == 1 else (
-            f"{'both' if count == 2 else f'all {count}'} drains open", f"one of {count} drains blocked")  # fmt: skip
-        level = result["drains"]["level_blocked" if inputs.blocked else "level_running"].value
-        left = Q(100 * built(result.pond.vessel).rim, "cm") - level
-        words = f"At {show(inputs.flow, 'L/min', system)} with {shut if inputs.blocked else open_}{whose} the "
-        if left.m_as(unit("cm")) < _TOUCHES:
-            words += "vessel runs over its rim; a vessel should carry its flow with one drain blocked. "
-        else:
-            words += f"water stands at {show(level, 'cm', system, 2)}, {show(left, 'cm', system, 2)} below the rim. "
-        if (cut := _cut(self.vessel, inputs)) is not None:
-            words += f"Only {show(cut, 'cm', system, 2)} of media fit. "
-        return words + _stop(result["vessel"])
+        stage, words = result["drains"], self._level(result, system)
+        if self._moved & {"mat", "media"} and (cut := _cut(self.vessel, self.inputs)) is not None:
+            words += f" Only {show(cut, 'cm', system, 2)} of media fit."
+        if "siphon" in stage.facts and not (self.inputs.blocked and stage.facts["worst"] == SIPHON):
+            words += f" {stage.facts['siphon']}"
+        return f"{words} {_stop(result['vessel'])}"
+
+    def _level(self, result: Plan, system: str) -> str:
+        """Say where the water stands, at worst, and what was invented."""
+        stage, vessel, flow = result["drains"], result.pond.vessel, result["plumbing.flow"]
+        lacks = [] if self.pond.vessel else ["an invented practice drum: your pond file has no [vessel] yet"]
+        lacks += [] if self._flow_is_own or "flow" in self._moved else ["an invented flow: your pond file tells none yet"]
+        whose = f" ({'; '.join(lacks)})" if lacks else ""
+        if "level_running" not in stage:
+            return f"No level is known: your pond file {'; '.join(stage.missing)}."
+        blocked = self.inputs.blocked
+        level, rim = stage["level_blocked" if blocked else "level_running"], Q(100 * built(vessel).rim, "cm")
+        comes = f"{'Up to ' if flow.has_band else ''}{show(flow.high, 'L/min', system)}"
+        words = f"{comes} come in, with {_shut(vessel, stage) if blocked else _open(vessel)}{whose}."
+        if (left := rim - level.value).m_as(unit("cm")) >= _TOUCHES:
+            stands = "rises to" if stage.facts.get("siphon_does") == "runs" and not blocked else "stands at"
+            worst = ", at worst" if level.has_band else ""
+            return f"{words} The water {stands} {level.text(system)}, {show(left, 'cm', system)} below the rim{worst}."
+        if (rim - level.typical).m_as(unit("cm")) >= _TOUCHES:
+            return f"{words} At worst the vessel runs over its rim; typically the water stands at {show(level.typical, 'cm', system)}."
+        return f"{words} The vessel runs over its rim; a vessel should carry its flow with one drain blocked."
+
+
+def _open(vessel: Vessel) -> str:
+    """Name the ways out, all of them open."""
+    count, siphon = len(vessel.outlets), "its siphon" if vessel.siphon else ""
+    drains = {0: "", 1: "its one drain", 2: "both drains"}.get(count, f"all {count} drains")
+    return f"{' and '.join(part for part in (drains, siphon) if part)} open"
+
+
+def _shut(vessel: Vessel, stage: Stage) -> str:
+    """Name the way out that is shut: the one whose loss lifts the water most."""
+    if vessel.siphon or not _alike(vessel.outlets):
+        return f"{worst} blocked" if (worst := stage.facts["worst"]) == SIPHON else f'"{worst}" blocked'
+    return "its one drain blocked" if len(vessel.outlets) == 1 else f"one of {len(vessel.outlets)} drains blocked"
 
 
 def _stop(stage: Stage) -> str:
@@ -115,34 +151,80 @@ def _time(hours: Quantity) -> str:
     return show(hours, name, digits=2)
 
 
-def _room(vessel: Vessel, inputs: VesselInputs) -> float:
-    """Return the height (cm) that is left for the media."""
-    others = sum(x.thickness.m_as("cm") for x in vessel.layers if x.kind not in ("mat", "media"))
-    return float(vessel.height.m_as("cm") - others - inputs.mat.m_as("cm"))
+# ---------------------------------------------------------------------------------------------------- the vessel on the sliders
+
+
+def pond_of(pond: Pond, vessel: Vessel, inputs: VesselInputs, changed: frozenset[str]) -> Pond:
+    """Put what the moved controls say into a pond; all else of its vessel stays as it is."""
+    update = {}
+    if changed & {"mat", "media"}:
+        update["layers"] = _layers(vessel, inputs, changed)
+    if changed & {"bore", "drains", "height"}:
+        update["outlets"] = _outlets(vessel, inputs, changed)
+    return pond.model_copy(update={"vessel": vessel.model_copy(update=update) if update else vessel, "pump": pond.pump or _PUMP})
+
+
+def _thickness(vessel: Vessel, kind: str) -> Quantity:
+    """Return how thick all layers of a kind are together."""
+    return Q(sum(x.thickness.m_as("cm") for x in vessel.layers if x.kind == kind), "cm")
 
 
 def _cut(vessel: Vessel, inputs: VesselInputs) -> Quantity | None:
     """Return how much media fit where the slider asks for more."""
-    room = max(_room(vessel, inputs), 1.0)
+    others = sum(_thickness(vessel, kind).m for kind in ("gap", "grid", "plenum"))
+    room = max(float(vessel.height.m_as("cm") - others - inputs.mat.m_as("cm")), 1.0)
     return Q(room, "cm") if inputs.media.m_as("cm") > room + 1e-6 else None
 
 
-def pond_of(pond: Pond, vessel: Vessel, inputs: VesselInputs) -> Pond:
-    """Put the sliders' layers and drains into a pond; the vessel's size, its spreader and its other layers stay as they are."""
-    cut = _cut(vessel, inputs)
-    thickness = {"mat": inputs.mat, "media": inputs.media if cut is None else cut}
-    kept = [x for x in vessel.layers if x.kind not in thickness]
-    names = {"mat": "foam", "media": "gravel"} | {x.kind: x.media for x in reversed(vessel.layers) if x.media is not None}
-    own = [Layer(kind=kind, media=names[kind], thickness=_text(q, "cm")) for kind, q in thickness.items() if q.m_as("cm") > 0]
-    above = [x for x in kept if x.kind == "gap"]
-    layers = (*above, *(own if vessel.flow == "down" else own[::-1]), *(x for x in kept if x.kind != "gap"))
-    first = vessel.outlets[0] if vessel.outlets else None
-    pipe = {"inside_diameter": _text(inputs.bore, "mm"), "height": _text(inputs.height, "cm")}
-    more = {key: value for key in ("length", "drop") if first is not None and (value := getattr(first, key)) is not None}
-    outlets = tuple(Outlet(name=f"drain {n + 1}", kind="stub", **pipe, **more) for n in range(round(inputs.drains.magnitude)))
-    changed = {"layers": layers, "outlets": outlets, "siphon": None}
-    return pond.model_copy(update={"vessel": vessel.model_copy(update=changed), "pump": pond.pump or _PUMP})
+def _layers(vessel: Vessel, inputs: VesselInputs, changed: frozenset[str]) -> tuple[Layer, ...]:
+    """Make the mat or the media as thick as the slider says: of several each in its share, where there is none one of an invented kind."""
+    cut, layers = _cut(vessel, inputs), list(vessel.layers)
+    wanted = {kind: getattr(inputs, kind) for kind in ("mat", "media") if kind in changed} | ({} if cut is None else {"media": cut})
+    for kind, thick in wanted.items():
+        have = _thickness(vessel, kind)
+        if have.m > 0:
+            times = (thick / have).m_as("")
+            layers = [x.model_copy(update={"thickness": times * x.thickness}) if x.kind == kind else x for x in layers]
+            layers = [x for x in layers if x.thickness.m > 0]
+        elif thick.m > 0:
+            layers.insert(_where(layers, kind, vessel.flow), Layer(kind=kind, media=_ADDED[kind], thickness=thick))
+    return tuple(layers)
 
 
-def _text(quantity: Quantity, unit_text: str) -> str:
-    return f"{quantity.m_as(unit(unit_text)):.9g} {unit_text}"
+def _where(layers: list[Layer], kind: str, flow: str) -> int:
+    """Find the place of a new layer: the water meets the mat before the media."""
+    filled = [n for n, x in enumerate(layers) if x.kind in _ADDED]
+    if filled:
+        return filled[0] if (kind == "mat") == (flow == "down") else filled[-1] + 1
+    return next((n for n, x in enumerate(layers) if x.kind != "gap"), len(layers))
+
+
+def _alike(outlets: tuple[Outlet, ...]) -> bool:
+    return len({(x.kind, x.inside_diameter, x.height, x.mouth) for x in outlets}) <= 1
+
+
+def _height(outlet: Outlet) -> Quantity:
+    return outlet.mouth if outlet.kind == "elbow_up" else outlet.height
+
+
+def _outlets(vessel: Vessel, inputs: VesselInputs, changed: frozenset[str]) -> tuple[Outlet, ...]:
+    """Change the drains: all of them where they are alike, else the first; a drain more is one like the first."""
+    own = vessel.outlets or (Outlet(name="drain", kind="stub", inside_diameter=inputs.bore, height=inputs.height),)
+    mine = len(own) if _alike(own) else 1
+    outlets = [*(_changed(outlet, inputs, changed) for outlet in own[:mine]), *own[mine:]]
+    count = round(inputs.drains.magnitude) if "drains" in changed else len(vessel.outlets)
+    names = [name for n in range(1, count + len(own) + 1) if (name := f"drain {n}") not in {outlet.name for outlet in own}]
+    more = (outlets[0].model_copy(update={"name": name}) for name in names[: max(count - len(own), 0)])
+    return (*outlets[:count], *more)
+
+
+def _changed(outlet: Outlet, inputs: VesselInputs, changed: frozenset[str]) -> Outlet:
+    """Give an outlet the bore and the height of the sliders, where they were moved; the other end of an elbow gives way."""
+    update = {"inside_diameter": inputs.bore} if "bore" in changed else {}
+    if "height" in changed:
+        update["height"] = inputs.height
+        if outlet.kind == "elbow_up":
+            update |= {"mouth": inputs.height, "height": min(outlet.height, inputs.height)}
+        elif outlet.kind == "elbow_down":
+            update["mouth"] = min(outlet.mouth, inputs.height)
+    return outlet.model_copy(update=update)
