@@ -29,7 +29,7 @@ def test_it_writes_the_sizes_of_the_plan():
     picture, words = written(result)
     stage = result["power"]
     wanted = (stage["pump_fuse"].text(), stage["controller_fuse"].text(), "9 m", "2.5 mm²", "24 V, 110 Ah", "2 panels of 200 W",
-              "2 in series", f"up to {stage['cold_voltage'].text()}", f"needed: {stage['controller_current'].text()}")  # fmt: skip
+              "2 in series", f"up to {stage['cold_voltage'].text()}", f"needed: {stage['controller_current'].text()}", "cable: 2.5 mm²")  # fmt: skip
     for part in wanted:
         assert part in words
     alt = picture.alt(result)
@@ -47,7 +47,7 @@ def test_every_load_has_a_fuse_and_those_without_room_are_counted():
 
 def test_a_reader_in_the_us_sees_gauges_and_feet():
     _, words = written(with_loads(("lamp", 8)), "us")
-    assert "18 AWG" in words and "29.5 ft" in words
+    assert "18 AWG" in words and "29.5 ft" in words and "cable: 12 AWG" in words
 
 
 def test_strings_side_by_side_have_a_fuse_each():

@@ -14,6 +14,7 @@ from pondwright.pond.file import demo_pond, parse_pond
 from pondwright.pond.plan import plan
 from pondwright.pond.results import Stage, Urgency
 from pondwright.pond.stages import power as stage
+from pondwright.pond.stages import season as season_stage
 from pondwright.pond.sunlight import best_tilt, latitude_of, sunlight
 from pondwright.pond.wires import ampacity, cable_row, fuse_rating
 from pondwright.tables import load
@@ -117,8 +118,50 @@ def test_the_cable_and_the_fuse_of_the_demo(demo):
     assert demo["voltage_drop"].typical.m_as("V") == pytest.approx(2 * 9 * (20 / 24) * 0.0185 / 2.5)  # in the 2.5 mm2 of the file
 
 
+def test_the_cable_from_the_panels():
+    """1.25 x 1.25 x Isc (NEC 690.8): 10.4 A give 16.25 A, which 2.5 mm² (17 A at 40 °C) carries; 6.1 A give 9.53 A: 1.5 mm² (13 A)."""
+    whole = made(WHOLE)
+    assert stage.plan(demo_pond(), {})["panel_current"].value.m_as("A") == pytest.approx(1.25 * 1.25 * 10.4)
+    assert stage.plan(demo_pond(), {}).facts["panel_cable"] == "2.5 mm² or 12 AWG"
+    assert whole["panel_current"].value.m_as("A") == pytest.approx(1.25 * 1.25 * 6.1) and whole["panel_cable"].value.m_as("mm^2") == 1.5
+    side_by_side = made(WHOLE.replace('tilt = "65 deg"', 'tilt = "65 deg"\ncount = 2'))
+    assert side_by_side["panel_current"].value == 2 * whole["panel_current"].value
+    many = made(WHOLE.replace('tilt = "65 deg"', 'tilt = "65 deg"\ncount = 14'))  # 133 A
+    assert "panel_cable" not in many and any("more of them in series" in m for m in many.missing)
+
+
+@pytest.mark.parametrize("system, cable", [("metric", "35 mm² or 1 AWG"), ("us", "1 AWG or 35 mm²")])
+def test_a_large_controller_s_cable_is_named_in_both_series(system, cable):
+    """60 A ask for 75 A, so for a fuse of 80 A: 35 mm² carries 86 A and 1 AWG 90.2 A; 2 AWG only 77.9 A."""
+    with showing_in(system):
+        large = made(WHOLE.replace('max_current = "10 A"', 'max_current = "60 A"'))
+    (guards,) = (g for g in large.grids if g.title == "A fuse for every cable")
+    assert next(row[3] for row in guards.rows if row[0] == "controller to battery") == cable
+
+
+def test_too_low_a_voltage_says_how_many_panels_reach_it_and_whether_the_controller_stands_them():
+    """Vmp 18.6 V at 70 °C is 18.6 x 0.7975 = 14.83 V: for 28.8 V two in a row; Voc 22.5 V at -29 °C at most 22.5 x 1.216 = 27.4 V each."""
+    low = WHOLE.replace('voltage = "12 V"', 'voltage = "24 V"')
+    fits = found(low)["power.charging_voltage"].do
+    assert fits.startswith("Put 2 panels in series, with a controller for more than the 54.7 V")
+    stands = found(low.replace('max_voltage = "50 V"', 'max_voltage = "75 V"'))["power.charging_voltage"].do
+    assert stands.startswith("Put 2 panels in series: at the coldest dawn they reach 54.7 V, and the controller stands 75 V")
+
+
+def test_months_that_only_a_row_of_dull_days_stops_are_named():
+    pond, before = demo_pond(), fed(3, 4, 5, 6, 7, 8, 9, 10, 11)
+    short = {"power": stage.plan(pond, before)}
+    told = {f.key: f.what for f in stage.find(pond, short)}["power.short"]
+    assert "dull days" not in told  # nobody has run the year yet
+    season = season_stage.plan(pond, before | short)
+    told = {f.key: f.what for f in stage.find(pond, short | {"season": season})}["power.short"]
+    still = [name for name, hours in zip(MONTHS, season.series["unpowered"].m, strict=True) if hours >= 1]
+    assert set(still) == {"Jan", "Feb", "Mar", "Oct", "Nov", "Dec"}
+    assert told.endswith("short months: Nov. Rows of dull days stop it in Mar, Oct as well (next chapter).")
+
+
 def test_every_number_says_where_it_comes_from(demo):
-    chosen = {"cable_needed", "pump_fuse", "controller_fuse"}
+    chosen = {"cable_needed", "panel_cable", "pump_fuse", "controller_fuse"}
     assert all(n.formulas and n.sources for n in demo.numbers.values() if n.key not in chosen)
     assert all(n.note for n in demo.numbers.values() if n.key in chosen)
 

@@ -165,6 +165,8 @@ def _panels(plan: Plan, system: str) -> list[str]:
         said.append(f"up to {stage['cold_voltage'].text(system)}")
     if "string_fuse" in stage:
         said.append(f"fuse in each: {stage['string_fuse'].text(system)} or more")
+    if "panel_cable" in stage.facts:
+        said.append(f"cable: {_sold(stage.facts['panel_cable'], system)}")
     return said
 
 

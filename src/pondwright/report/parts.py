@@ -69,6 +69,8 @@ def _electrics(plan, system):
         limits = f"{show(controller.max_current, 'A')}, panels up to {show(controller.max_voltage, 'V')}"
         needed = (_wanted(plan, f"power.{key}", system) for key in ("controller_current", "cold_voltage"))
         yield Part("Charge controller", f"{kind}, {limits}", ", ".join(filter(None, needed)))
+    if cable := _fact(plan, "power", "panel_cable"):
+        yield Part("Cable from the panels to the controller", "made for sun and weather", f"{cable}, or more")
     if battery := supply.battery:
         kind = "lead-acid" if battery.kind == "lead_acid" else "lithium iron phosphate"
         has = f"{kind}, {show(battery.capacity, 'Ah')} at {show(supply.voltage, 'V')}"

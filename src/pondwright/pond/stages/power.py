@@ -24,6 +24,7 @@ from .power_wiring import CHARGING, VMP_SLOPE, Parts, cautions, coldest_of, wire
 KEY, TITLE = "power", "Sun, battery and cable"
 LOADS, EMPTYING = "Loads", "Which load empties the battery first, without sun"
 RATED_WARM = 25.0  # degC: a lithium battery's label is for this and above
+MEAN_DAY = "on mean days; a row of dull days also asks for the battery (next chapter)"
 NO_SUN = 0.1  # kWh/m2/d; a judgement: below this no panel of any size is worth carrying
 __all__ = ["EMPTYING", "KEY", "TITLE", "find", "plan"]
 MONTH_NAMES = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
@@ -302,6 +303,7 @@ def _array_needed(supply, least_sun, needed, ends, month, warm) -> Number:
             panel,
             decides=True,
             stacked=True,
+            note=MEAN_DAY,
             **ends,
         )
     charge = needed / supply.voltage
@@ -317,7 +319,7 @@ def _array_needed(supply, least_sun, needed, ends, month, warm) -> Number:
         current,
         decides=True,
         stacked=True,
-        note="a switching controller passes on the panel's amperes, not its watts",
+        note=f"a switching controller passes on the panel's amperes, not its watts; {MEAN_DAY}",
         **ends,
     )
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import ceil
 
-from ...units import Q, show
+from ...units import Q, Quantity, show
 from ..climate import MONTHS, of_place
 from ..model import Pond
 from ..night import KEEP_WARM
@@ -27,8 +28,8 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     stage = stages["power"]
     if not stage.planned:
         return []
-    checks = (_hours, _tilt, _direction, _battery, _frost, _voltage, _controller, _charging, _mismatch, _touch, _wet, _cable, _fuses)
-    found = [one for check in checks for one in check(pond, stage)]
+    checks = (_tilt, _direction, _battery, _frost, _voltage, _controller, _charging, _mismatch, _touch, _wet, _cable, _fuses)
+    found = [*_hours(pond, stages), *(one for check in checks for one in check(pond, stage))]
     return [one for one in found if one.key != "power.enough" or not _stops(stages)]
 
 
@@ -38,7 +39,8 @@ def _stops(stages: Mapping[str, Stage]) -> bool:
     return season is not None and season.planned and season["unpowered"].value.m_as("h") >= 1
 
 
-def _hours(pond: Pond, stage: Stage):
+def _hours(pond: Pond, stages: Mapping[str, Stage]):
+    stage = stages["power"]
     if "pump_hours" not in stage:
         return
     hours, wanted, month = stage["pump_hours"], pond.pump.hours_per_day, stage.facts["worst_month"]
@@ -71,11 +73,21 @@ def _hours(pond: Pond, stage: Stage):
         "power.short",
         Urgency.FIX,
         f"In {month} the sun carries the pump for {hours.text(digits=2)} of the {show(wanted, 'h/d')} wanted; short months: "
-        f"{stage.facts['short_months']}.",
+        f"{stage.facts['short_months']}.{_dull_days(stage, stages.get('season'))}",
         f"{frozen if hours.note == FROST_NOTE else ''}{more}. Or run the pump for fewer hours in those months, feed less then, or plan "
         "another source of power.",
         ("power.pump_hours", "power.energy_in"),
     )
+
+
+def _dull_days(stage: Stage, season: Stage | None) -> str:
+    """Name the months that are short only hour by hour, where the mean day has enough: a row of dull days empties the battery."""
+    if season is None or "unpowered" not in season.series or stage.facts["short_months"] == "all":
+        return ""
+    known, used = (stage.facts[key] for key in ("short_months", "months_in_use"))
+    more = [name for name, hours in zip(MONTHS, season.series["unpowered"].m, strict=True)
+            if hours >= 1 and name not in known and (name in used or used == "all year")]
+    return f" Rows of dull days stop it in {', '.join(more)} as well (next chapter)." if more else ""
 
 
 def uncharged_by_frost(pond: Pond) -> bool:
@@ -221,9 +233,22 @@ def _charging(pond: Pond, stage: Stage):
         "power.charging_voltage",
         Urgency.FIX,
         what,
-        "Put more panels in series (mind the controller's highest voltage), or take panels of a higher voltage.",
+        f"{_more_in_series(pond, stage, charge)}, or take panels of a higher voltage.",
         ("power.hot_voltage",),
     )
+
+
+def _more_in_series(pond: Pond, stage: Stage, charge: Quantity) -> str:
+    """Say how many panels in a row reach the battery's charging voltage when hot, and whether the controller stands them when cold."""
+    panel, limit = pond.power.panel, pond.power.controller.max_voltage
+    count = ceil(float((charge * panel.in_series / stage["hot_voltage"].value).m_as("")) - 1e-9)
+    if "cold_voltage" not in stage:
+        return f"Put {count} panels in series (mind the controller's highest voltage)"
+    cold = stage["cold_voltage"].value * (count / panel.in_series)
+    if cold > limit:
+        return (f"Put {count} panels in series, with a controller for more than the {show(cold, 'V')} that they reach at the coldest dawn "
+                f"(this one stands {show(limit, 'V')})")
+    return f"Put {count} panels in series: at the coldest dawn they reach {show(cold, 'V')}, and the controller stands {show(limit, 'V')}"
 
 
 def _mismatch(pond: Pond, stage: Stage):

@@ -47,6 +47,7 @@ def coldest_of(pond: Pond) -> Quantity | None:
 def wire(pond: Pond, parts: Parts) -> None:
     """Plan controller, cable and fuses as far as the file describes them."""
     _controller(pond, parts)
+    _panel_cable(pond, parts)
     _cable(pond, parts)
     _fuses(pond, parts)
 
@@ -89,6 +90,30 @@ def _controller(pond: Pond, parts: Parts) -> None:
             lambda: e.string_voltage(panel.vmp, panel.in_series, HOT_PANEL, VMP_SLOPE),
         )
     )
+
+
+def _panel_cable(pond: Pond, parts: Parts) -> None:
+    """Choose the cable from the panels to the controller: in bright sun behind a cloud's edge, for hours, and a quarter more."""
+    panel = pond.power.panel
+    if panel is None or pond.power.controller is None:
+        return
+    current = number("panel_current", "Current for which the panels' cable is chosen", "A",
+                     lambda: e.controller_current(e.controller_current(panel.isc * (panel.count // panel.in_series))),
+                     note="1.25 x 1.25 x Isc of all strings")  # fmt: skip
+    parts.numbers.append(current)
+    rows = [cable_row(LEAST_COPPER, current.value, system) for system in systems()]
+    if (found := [row for row in rows if row is not None]):
+        words = " or ".join(row["size"] for row in found)
+        note = f"{words}, of a kind for sun and weather; thicker where it is long"
+        parts.numbers.append(given("panel_cable", "Copper of the cable from the panels, at least", "mm2", found[0]["area"], note))
+        parts.facts["panel_cable"] = words
+    else:
+        parts.missing.append(f"no cable of the table carries the panels' {show(current.value, 'A')}: put more of them in series")
+
+
+def systems() -> tuple[str, str]:
+    """Name the two series of cable sizes, that sold where the reader lives first."""
+    return ("AWG", "metric") if unit_for("L") == "US gal" else ("metric", "AWG")
 
 
 def _cold_voltage(pond: Pond, parts: Parts) -> None:
@@ -149,13 +174,12 @@ def _cable(pond: Pond, parts: Parts) -> None:
         return
     known = coefficients()
     ends = {"drop": End(known["drop_allowed"], "low"), "resistivity": End(known["copper_resistivity"], "high")}
-    system, other = ("AWG", "metric") if unit_for("L") == "US gal" else ("metric", "AWG")  # the sizes sold where the reader lives
 
     def area(drop, resistivity):
         return w.cable_area(current.typical, supply.cable.length, supply.voltage * drop, resistivity)
 
     thin = number("drop_area", "Copper that the voltage drop asks for", "mm2", area, decides=True, stacked=True, **ends)
-    rows = {name: cable_row(thin.value, rating, name) for name in (system, other)}
+    rows = {name: cable_row(thin.value, rating, name) for name in systems()}
     chosen = [row for row in rows.values() if row is not None]
     size = supply.cable.size or (chosen[0]["area"] if chosen else None)
     parts.numbers.append(thin)
@@ -247,7 +271,7 @@ def _fused(key: str, label: str, guards: str, current: Quantity, whose: str, par
         return guards, current, wanted, "ask the maker"
     note = f"1.25 x the {whose} {show(current, 'A')} is {show(wanted, 'A')}; the next standard size"
     parts.numbers.append(given(key, label, "A", rating, note))
-    rows = [cable_row(LEAST_COPPER, rating, system) for system in ("metric", "AWG")]
+    rows = [cable_row(LEAST_COPPER, rating, system) for system in systems()]
     return guards, current, rating, " or ".join(r["size"] for r in rows if r) or "thicker than any of the table"
 
 
