@@ -29,7 +29,8 @@ def test_it_writes_the_sizes_of_the_plan():
     picture, words = written(result)
     stage = result["power"]
     wanted = (stage["pump_fuse"].text(), stage["controller_fuse"].text(), "9 m", "2.5 mm²", "24 V, 110 Ah", "2 panels of 200 W",
-              "2 in series", f"up to {stage['cold_voltage'].text()}", f"needed: {stage['controller_current'].text()}", "cable: 2.5 mm²")  # fmt: skip
+              "2 in series", f"up to {stage['cold_voltage'].text()}", f"needed: {stage['controller_current'].text()}",
+              "cable: 2.5 mm²")  # fmt: skip
     for part in wanted:
         assert part in words
     alt = picture.alt(result)

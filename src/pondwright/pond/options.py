@@ -99,8 +99,8 @@ def _ways(pond: Pond) -> Iterator[tuple[str, Pond, float | None]]:
     smaller = SMALLER * pump.power  # by its label
     yield f"a pump of {show(smaller, 'W')}", _with_pump(pond, power=smaller), cost("pump")
     if pump.hours_per_day > ALONE:
-        average = show(_thin(pump.drawn), "W")
-        yield f"half the flow at night by a speed control ({average} on average)", _with_pump(pond, power=_thin(pump.power)), None  # no timer does that
+        words = f"half the flow at night by a speed control ({show(_thin(pump.drawn), 'W')} on average)"
+        yield words, _with_pump(pond, power=_thin(pump.power)), None  # no timer does that
 
 
 def kept_warm(pond: Pond) -> Pond:
