@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 
 from pondwright.labs import OverviewLab
-from pondwright.pond.file import demo_pond, parse_pond
+from pondwright.pond.file import demo_pond, demo_text, parse_pond
 from pondwright.pond.overview import needs
 from pondwright.pond.plan import plan
+from pondwright.units import Q
 
 BARE = '''
 [pond]
@@ -44,10 +45,31 @@ def test_fish_move_air_and_filter_and_neither_sun_nor_water():
     assert (after["08"], after["09"]) == (before["08"], before["09"])
 
 
-def test_it_starts_with_the_fish_that_the_plan_counts():
-    """A fish of mean volume stands for all of them, so the lab and the plan below it do not tell two different ammonias."""
+def test_it_says_the_plans_own_numbers_of_fish_of_two_sizes():
+    lab, whole = OverviewLab(demo_pond()), plan(demo_pond())
+    assert lab.result.pond == demo_pond() and [need.sentence() for need in needs(lab.result)] == [need.sentence() for need in needs(whole)]
+
+
+def test_a_slider_changes_only_what_it_says():
     lab = OverviewLab(demo_pond())
-    assert lab.result["filter.tan_load"].value.m == pytest.approx(plan(demo_pond(), until="filter")["filter.tan_load"].value.m, rel=0.02)
+    own = demo_pond().fish.groups  # 14 of 12 cm and 6 of 16 cm
+    lab.set(fish="10")
+    assert lab.result.pond.fish.groups == tuple(g.model_copy(update={"count": n}) for g, n in zip(own, (7, 3), strict=True))
+    lab.set(fish="11")  # 7.7 and 3.3: the larger remainder rounds up
+    assert [g.count for g in lab.result.pond.fish.groups] == [8, 3]
+    lab.set(fish="1")
+    assert [g.count for g in lab.result.pond.fish.groups] == [1]
+    lab.set(fish="20", length="15 cm")
+    assert lab.result.pond.fish.groups == tuple(g.model_copy(update={"length": Q(15.0, "cm")}) for g in own)
+    assert lab.result.pond.filter is lab.pond.filter and lab.result.pond.pump is lab.pond.pump
+
+
+def test_a_stop_that_nobody_knows_is_not_made_up():
+    text = demo_text().replace('longest_stop = "10 h"', "# nobody knows")
+    lab = OverviewLab(parse_pond(text))
+    assert lab.pond.pump.longest_stop is None and "02" not in shares(lab)
+    lab.set(stop="12 h")
+    assert shares(lab)["02"] > 0
 
 
 def test_media_move_the_filter_only():

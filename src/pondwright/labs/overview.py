@@ -6,12 +6,12 @@ from dataclasses import dataclass
 
 from ..figures.overview import OverviewPicture
 from ..pond.file import demo_pond, my_pond
-from ..pond.model import FishGroup, Pond
+from ..pond.model import Pond
 from ..pond.overview import needs, nothing_yet, tightest
 from ..pond.plan import Plan, plan
-from ..units import Quantity, unit
-from .base import Lab, Slider, start_in
-from .stocking import mean_length
+from ..units import Q, Quantity, unit
+from .base import Lab
+from .own import as_long, as_many, mean_length, moved, own_slider
 
 
 @dataclass(frozen=True)
@@ -38,21 +38,22 @@ class OverviewLab(Lab):
         # what the sliders do not touch is computed once: the sun comes from the climate, the water from its last test
         stages = plan(pond).stages
         self._done, self._water = {key: stages[key] for key in ("survey", "plumbing", "power")}, stages["water"]
+        self._start = None
         super().__init__(pond)
 
     def controls(self, pond):
-        groups = pond.fish.groups
-        count = sum(g.count for g in groups)
-        most = pond.filter.container.m_as(unit("L"))
+        groups, stop = pond.fish.groups, pond.pump.longest_stop
+        most = max(pond.filter.container.m_as(unit("L")), 1.0)
         return (
-            Slider("fish", "Fish", "-", 1, max(60, count), 1, count),
-            Slider("length", "Length of each fish", "cm", 3, 60, 0.5, min(mean_length(groups), 60)),
-            Slider("media", "Media in the filter", "L", 1, most, 1, start_in(1, pond.filter.media_volume, "L", most, 50)),
-            Slider("stop", "Longest stop of the pump", "h", 0.5, 48, 0.5, start_in(0.5, pond.pump.longest_stop, "h", 48, 10)),
+            own_slider("fish", "Fish", "-", 1, 60, 1, Q(float(sum(g.count for g in groups)), "-"), 1),
+            own_slider("length", "Length of each fish", "cm", 3, 60, 0.5, Q(mean_length(groups), "cm"), 12),
+            own_slider("media", "Media in the filter", "L", 1, most, 1, pond.filter.media_volume, 50),
+            own_slider("stop", f"Longest stop of the pump{'' if stop else ' (yours is not known)'}", "h", 0.5, 48, 0.5, stop, 10),
         )
 
     def compute(self, inputs: OverviewInputs) -> Plan:
-        result = plan(pond_with(self.pond, inputs), until="filter", done=self._done)
+        self._start = self._start or inputs
+        result = plan(pond_with(self.pond, inputs, moved(self._start, inputs)), until="filter", done=self._done)
         return Plan(result.pond, {**result.stages, "water": self._water})
 
     def sentence(self, result: Plan, system: str) -> str:
@@ -65,13 +66,17 @@ class OverviewLab(Lab):
         return f"Tightest: {first.name}. {first.sentence(system)} {tail}"
 
 
-def pond_with(pond: Pond, inputs: OverviewInputs) -> Pond:
-    """Return the pond with what the sliders say instead of its own fish, media and longest stop."""
-    group = FishGroup(count=max(1, round(inputs.fish.magnitude)), length=inputs.length)
-    return pond.model_copy(
-        update={
-            "fish": pond.fish.model_copy(update={"groups": (group,)}),
-            "filter": pond.filter.model_copy(update={"media_volume": inputs.media}),
-            "pump": pond.pump.model_copy(update={"longest_stop": inputs.stop}),
-        }
-    )
+def pond_with(pond: Pond, inputs: OverviewInputs, changed: frozenset[str]) -> Pond:
+    """Put what the moved sliders say into a pond instead of its own fish, media and longest stop."""
+    groups, update = pond.fish.groups, {}
+    if "fish" in changed:
+        groups = as_many(groups, max(1, round(inputs.fish.magnitude)))
+    if "length" in changed:
+        groups = as_long(groups, length=inputs.length)
+    if groups is not pond.fish.groups:
+        update["fish"] = pond.fish.model_copy(update={"groups": groups})
+    if "media" in changed:
+        update["filter"] = pond.filter.model_copy(update={"media_volume": inputs.media})
+    if "stop" in changed:
+        update["pump"] = pond.pump.model_copy(update={"longest_stop": inputs.stop})
+    return pond.model_copy(update=update)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import fields
 
+from ..pond.model import FishGroup
 from ..units import Quantity, unit
 from .base import Slider
 
@@ -39,3 +40,29 @@ def own_slider(name: str, label: str, unit_text: str, low: float, high: float, s
     elif start > high:
         high = round(high + step * math.ceil((start - high) / step - 1e-9), 9)
     return Slider(name, label, unit_text, low, high, step, start)
+
+
+# ------------------------------------------------------------------------------------------------------------------------- fish
+
+
+def mean_length(groups: tuple[FishGroup, ...], key: str = "length") -> float:
+    """Return the length (cm) of a fish of mean volume: so many of that length weigh about what the groups do."""
+    lengths, counts = [float(getattr(g, key).m_as("cm")) for g in groups], [g.count for g in groups]
+    if len(set(lengths)) == 1:
+        return lengths[0]
+    return round((sum(n * x**3 for n, x in zip(counts, lengths, strict=True)) / sum(counts)) ** (1 / 3), 2)
+
+
+def as_many(groups: tuple[FishGroup, ...], count: int) -> tuple[FishGroup, ...]:
+    """Make groups of so many fish in all, each in its share (the largest remainders round up); one that has none left is gone."""
+    whole = sum(g.count for g in groups)
+    shares = [g.count * count / whole for g in groups]
+    counts = [math.floor(x) for x in shares]
+    for n in sorted(range(len(groups)), key=lambda n: counts[n] - shares[n])[: count - sum(counts)]:
+        counts[n] += 1
+    return tuple(g.model_copy(update={"count": n}) for g, n in zip(groups, counts, strict=True) if n > 0)
+
+
+def as_long(groups: tuple[FishGroup, ...], **lengths: Quantity) -> tuple[FishGroup, ...]:
+    """Make each fish so long, now (`length`) or grown (`adult_length`)."""
+    return tuple(g.model_copy(update=lengths) for g in groups)
