@@ -60,6 +60,8 @@ def test_a_battery_kept_warm_holds_more_and_a_frozen_lithium_one_takes_no_charge
     lithium = PowerLab(demo.model_copy(update={"power": demo.power.model_copy(update={"battery": battery})}))
     hours = [lithium.set(climate="edmonton", coldest=text).result["season"].series["pump_hours"].m[0] for text in ("-25 degC", "5 degC")]
     assert hours[0] < 9 and hours[1] > 1.3 * hours[0]  # without a battery the pump runs only while the sun shines
+    assert "no charge below" not in lithium.words and "no charge below" not in lab.set(coldest="-25 degC").words  # lead-acid takes it
+    assert "takes no charge below 0 °C, and it is colder in Jan, Feb, " in lithium.set(coldest="-25 degC").words
 
 
 def test_what_was_changed_is_priced_and_a_dash_stands_where_no_price_is_known(lab):

@@ -233,6 +233,14 @@ def test_a_battery_that_freezes_is_what_to_mend_first():
         assert told[key].do.startswith("Keep the battery above freezing")
 
 
+def test_the_filter_s_stop_names_the_battery_first_too():
+    """Without fish all months count; the demo's media live for less than the weeks that a frozen battery takes."""
+    for battery, first in ((LITHIUM, True), (LEAD, False)):
+        pond = cold(battery)[0].pond.model_copy(update={"fish": None})
+        said = {f.key: f for f in findings(plan(pond))}["vessel.stop"]
+        assert ("too cold to be charged" in said.what) == first == said.do.startswith("Keep the battery above freezing")
+
+
 def test_without_frost_in_the_battery_the_sun_is_blamed_and_a_timer_offered():
     for battery in (LEAD, LITHIUM.replace("-9", "1")):
         _, told = cold(battery, ("count = 14", "count = 60"), ('length = "12 cm"', 'length = "20 cm"'), share=0.1)

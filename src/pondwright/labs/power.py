@@ -104,7 +104,7 @@ class PowerLab(Lab):
         return (
             f"In {stage.facts['worst_month']}, the weakest month in use, the pump runs {hours.text(system)} of the {wanted} wanted in a "
             f"dull year ({show(hours.typical, 'h/d', system)} typically){whose}. "
-            f"{_stops(result, system)}{_held_back(pond, system)} {self._bill(pond, system)}"
+            f"{_stops(result, system)}{_frozen(stage, system)}{_held_back(pond, system)} {self._bill(pond, system)}"
         )
 
     def _bill(self, pond: Pond, system: str) -> str:
@@ -133,6 +133,12 @@ def _stops(result: Plan, system: str) -> str:
     if gaps.max() > longest.m + 0.5:
         said += f" (without feeding, in {MONTH_NAMES[int(gaps.argmax())]}, {show(stage['gap'].value, 'h', system)})"
     return f"{said}."
+
+
+def _frozen(stage, system: str) -> str:
+    """Name the months in which the battery is too cold to be charged."""
+    months, limit = stage.facts["frozen"], show(Q(0.0, "degC"), "degC", system)
+    return "" if months == "none" else f" Its battery takes no charge below {limit}, and it is colder in {months}: keep it warmer."
 
 
 def _held_back(pond: Pond, system: str) -> str:

@@ -10,7 +10,7 @@ import numpy as np
 from ..tables import coefficients
 from ..units import Q, show
 from .model import Pond
-from .night import stops, supply, why_it_stops
+from .night import KEEP_WARM, stops, supply, why_it_stops
 from .results import Assumption, Finding, Grid, Number, Stage, Urgency
 from .standing import DRY_LAYER
 from .strata import built
@@ -163,6 +163,8 @@ def _stop(pond: Pond, stages: Mapping[str, Stage]) -> Finding | None:
         if stage.facts["at_rest"] == "drained"
         else "Let the vessel drain by itself when the pump stops, or keep a trickle running from a small second pump. "
     )
+    if expected.by_frost[month]:
+        act = f"Keep the battery above freezing, {KEEP_WARM}. {act}"
     return Finding(
         "vessel.stop",
         Urgency.FIX if longest > safe.typical else Urgency.IMPROVE if longest > least else Urgency.NOTE,
