@@ -56,6 +56,24 @@ def test_the_words_name_level_limit_and_what_runs_over():
         assert " in" in picture.alt(safe, "us") and "US gpm" in picture.alt(safe, "us") and " cm" not in picture.alt(safe, "us")
 
 
+HOLE = {"kind": "hole", "inside_diameter": "12 mm"}
+
+
+@pytest.mark.parametrize("outlets", [
+    [{"name": "a", "kind": "stub", "inside_diameter": "36 mm", "height": "4 cm"}, {"name": "b", "kind": "stub", "inside_diameter": "36 mm",
+                                                                                  "height": "5 cm"}],
+    [{"name": "a", "height": "82 cm", **HOLE}, {"name": "b", "height": "83 cm", **HOLE}],  # both levels at the rim
+])
+def test_the_words_of_two_levels_stand_apart(outlets):
+    picture, result = LevelPicture(), planned(outlets=outlets)
+    picture.update(result)
+    picture.canvas.draw()
+    running, blocked = (words.get_window_extent() for words in picture.words[:2])
+    assert not running.overlaps(blocked) and "with one shut" in picture.words[1].get_text()
+    assert picture.note.get_text().startswith(f"with {result['drains'].facts['worst']} shut")
+    assert picture.axes.get_window_extent().x0 <= blocked.x0
+
+
 def test_without_a_vessel_the_words_say_what_is_missing():
     bare = plan(demo_pond().model_copy(update={"vessel": None}), until="drains")
     picture = LevelPicture()

@@ -8,8 +8,10 @@ import numpy as np
 import pytest
 
 from pondwright.figures.vessel import VesselPicture, _apart
+from pondwright.figures.ways import BACK, FLOOR, LEFT, RIGHT, placed
 from pondwright.pond.file import parse_pond
 from pondwright.pond.plan import plan
+from pondwright.pond.vessel import Vessel
 from tests.ponds import TEXTS
 
 VESSELS = ["demo", "tote", "tower", "submerged-box", "siphon-bed"]
@@ -78,6 +80,39 @@ def test_a_siphon_is_drawn_from_its_mouth_over_its_crest(kind, pieces):
     assert any(f"crest of the {kind} siphon" == t.get_text() for t in picture.left)
     picture.canvas.draw()
     assert all(t.get_window_extent().x1 <= picture.figure.bbox.x1 for t in picture.right)
+
+
+def outlet(name, height, kind="stub", bore=36, **more):
+    return {"name": name, "kind": kind, "inside_diameter": f"{bore} mm", "height": f"{height} cm", **more}
+
+
+LOOP = {"kind": "loop", "inside_diameter": "22 mm", "crest": "40 cm", "mouth": "5 cm", "length": "0.8 m", "drop": "0.7 m"}
+
+
+@pytest.mark.parametrize("outlets, siphon, walls", [
+    ([outlet("a", 4), outlet("b", 5.5)], None, [LEFT, RIGHT]),
+    ([outlet("a", 4), outlet("b", 4), outlet("c", 6), outlet("top", 80)], None, [LEFT, RIGHT, BACK, LEFT]),
+    ([outlet("a", 4, "elbow_up", mouth="40 cm"), outlet("b", 20)], None, [LEFT, RIGHT]),
+    ([outlet("a", 30), outlet("b", 31)], LOOP, [LEFT, BACK]),
+    ([outlet("a", 0, "floor"), outlet("b", 60, "floor"), outlet("c", 4)], None, [FLOOR, FLOOR, LEFT]),
+])  # fmt: skip
+def test_outlets_at_nearly_one_height_do_not_cover_each_other(outlets, siphon, walls):
+    """What would overlap on one wall goes to the other one, then to the wall behind; each is named and none lies on another."""
+    demo = parse_pond(TEXTS["demo"])
+    told = {**demo.vessel.model_dump(exclude_none=True, exclude={"outlets"}), "outlets": outlets} | ({"siphon": siphon} if siphon else {})
+    pond = demo.model_copy(update={"vessel": Vessel.model_validate(told)})
+    assert [one.wall for one in placed(pond.vessel)] == walls
+    picture = VesselPicture()
+    picture.update(plan(pond, until="drains"))
+    drawn = [path.get_extents() for path in picture.pipes.get_paths()]
+    assert len(drawn) == len(outlets) + (siphon is not None)
+    assert not any(a.overlaps(b) for n, a in enumerate(drawn) for b in drawn[:n])
+    written = [t.get_text() for t in (*picture.left, *picture.right)]
+    assert {one["name"] for one in outlets} <= set(written)
+    picture.canvas.draw()
+    for words in (picture.left, picture.right):
+        boxes = sorted((t.get_window_extent() for t in words if t.get_text()), key=lambda b: b.y0)
+        assert all(above.y0 >= below.y1 - 1 for below, above in pairwise(boxes))
 
 
 def test_the_words_hold_levels_and_the_stop():

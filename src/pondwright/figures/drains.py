@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import textwrap
+
 from ..pond.plan import Plan
 from ..units import Q, short, show, unit_for
 from .base import BLACK, BLUE, GREEN, GREY, PALE, PALE_BLUE, VERMILLION, Picture, roomy, tidy
 
+_ROOM = 0.3  # of the width, that the words left of the pump's flow take
+_NOTE = 24  # letters in a line beside the picture
 
 class LevelPicture(Picture):
     """Level over flow: all ways out open (typical and at worst), the worst one shut, the running siphon, the pump's flow, the rim."""
@@ -58,24 +62,28 @@ class LevelPicture(Picture):
         self.rim.set_data([0, right], [rim, rim])
         running, blocked = (stage[key].value.m_as(one_up) for key in ("level_running", "level_blocked"))
         self.marks.set_data([high, high], [running, blocked])
-        self._say(stage, system, (high, running, blocked, rim, right, top))
+        self._say(stage, system, (low, high, running, blocked, rim, right, top))
         self.axes.set(xlim=(0, right), ylim=(0, top))
 
     def _say(self, stage, system: str, places) -> None:
-        high, running, blocked, rim, right, top = places
-        least, gap = 0.03 * top, 0.05 * top
-        texts = [(f"{stage['level_running'].text(system, 2)}", high, max(running - gap, least)),
-                 (f"{stage['level_blocked'].text(system, 2)} with {stage.facts['worst']} shut", high,
-                  min(max(blocked + gap, running + 0.02 * top), rim - gap)),
-                 (f"rim {show(stage.series['axis'][-1], 'cm', system, 2)}", 0.0, rim + gap), ("", 0.0, 0.0)]
+        """Write the level with one way shut above its curve, left of the pump's flow where there is room; the running level below."""
+        low, high, running, blocked, rim, right, top = places
+        least, gap, room = 0.03 * top, 0.05 * top, low > _ROOM * right
+        above = min(max(blocked + gap, running + 0.02 * top), rim - gap)
+        below = max(min(running, rim if room else above) - gap, least)
+        shut = low - 0.02 * right if room else high + 0.02 * right
+        texts = [(stage["level_running"].text(system, 2), high + 0.02 * right, below, "left"),
+                 (f"{stage['level_blocked'].text(system, 2)} with one shut", shut, above, "right" if room else "left"),
+                 (f"rim {show(stage.series['axis'][-1], 'cm', system, 2)}", 0.02 * right, rim + gap, "left"), ("", 0.0, 0.0, "left")]
         if "siphon" in stage.series:
-            flows, heights = self.siphon.get_data()
-            texts[3] = ("siphon while it runs", min(flows[-1], 0.6 * right), heights[-1] + 0.8 * gap)
-        for words, (text, x, y) in zip(self.words, texts, strict=True):
-            words.set(text=text, position=(x + 0.02 * right, y))
+            flows, heights = (values[len(values) // 2] for values in self.siphon.get_data())
+            side, away = ("left", 0.02) if flows < 0.6 * right else ("right", -0.02)
+            texts[3] = ("siphon while it runs", flows + away * right, heights - 0.5 * gap, side)
+        for words, (text, x, y, side) in zip(self.words, texts, strict=True):
+            words.set(text=text, position=(x, y), ha=side)
         over = stage["overflow_flow"]
-        self.note.set_text(f"with one shut\n{over.text(system, 2)} run over\nthe rim at worst" if over.value.m > 0 else
-                           "with one shut\nnothing runs over")
+        ends = f"{over.text(system, 2)} run over the rim at worst" if over.value.m > 0 else "nothing runs over"
+        self.note.set_text("\n".join([*textwrap.wrap(f"with {stage.facts['worst']} shut", _NOTE), *textwrap.wrap(ends, _NOTE)]))
 
     def alt(self, plan: Plan, system: str = "metric") -> str:
         stage = plan["drains"]

@@ -12,8 +12,10 @@ from ..pond.results import Stage
 from ..pond.strata import Built, built
 from ..units import Q, show, unit_for
 from .base import BLACK, BLUE, GREY, PALE_BLUE, VERMILLION, Picture, roomy
+from .ways import named, outline_of, placed, siphon_outlines
 
-_MOST = 8  # layers, and words on either side
+_MOST = 8  # layers
+_WORDS = 12  # on either side
 _HATCH = {"mat": "xxxx", "grid": "||||"}
 _STEPS = (1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10)
 _BLOCKED, _RUNNING, _REST = "one drain blocked", "running", "pump stopped"
@@ -48,8 +50,8 @@ class VesselPicture(Picture):
         self.levels = {}
         for name, colour in ((_RUNNING, BLUE), (_BLOCKED, VERMILLION), (_REST, BLACK)):
             (self.levels[name],) = self.axes.plot([], [], color=colour, linestyle=_DASH[name], linewidth=2, zorder=6)
-        self.right = [self.axes.text(0, 0, "", fontsize=9, va="center", ha="left", zorder=7) for _ in range(_MOST)]
-        self.left = [self.axes.text(0, 0, "", fontsize=9, va="center", ha="right", zorder=7) for _ in range(_MOST)]
+        self.right = [self.axes.text(0, 0, "", fontsize=9, va="center", ha="left", zorder=7) for _ in range(_WORDS)]
+        self.left = [self.axes.text(0, 0, "", fontsize=9, va="center", ha="right", zorder=7) for _ in range(_WORDS)]
         self.feed = self.axes.text(0, 0, "", fontsize=9, va="center", ha="left", zorder=7)
         self.note = self.axes.text(0.5, 0.5, "", transform=self.axes.transAxes, ha="center", va="center", fontsize=10, zorder=8)
         return [self.water, *self.layers, self.pipes, self.wall, self.spreader, self.drops, self.leads, *self.levels.values(), *self.right,
@@ -93,7 +95,8 @@ class VesselPicture(Picture):
             if stratum is not None:
                 patch.set_xy(self._shape(inside, stratum.bottom, stratum.top, across, scale))
                 patch.set_hatch(_HATCH.get(stratum.kind, _stones(stratum)))
-        self.pipes.set_verts([*(_pipe(outlet, across, scale / 100) for outlet in vessel.outlets), *_siphon(vessel.siphon, across, scale)])
+        ways = [outline_of(one, across, scale / 100, 0.7 * _LEAD * self.tall) for one in placed(vessel)]
+        self.pipes.set_verts([*ways, *siphon_outlines(vessel.siphon, across, scale / 100)])
         self._draw_spreader(inside, vessel, across, scale)
 
     def _draw_spreader(self, inside: Built, vessel, across: float, scale: float) -> None:
@@ -127,12 +130,12 @@ class VesselPicture(Picture):
                 line.set_data([-reach, reach], [y, y])
 
     def _write(self, plan: Plan, inside: Built, across: float, scale: float, system: str) -> None:
-        """Write the layers to the right and the levels and outlets to the left, with thin lines to what they name."""
+        """Write layers to the right and levels to the left, outlets where they are drawn, with thin lines to what they name."""
         layers = [(scale * (x.bottom + x.top) / 2, _layer_words(x, system)) for x in inside.strata[:_MOST]]
         known = heights(plan)
         levels = [(scale * min(height, 1.03 * inside.rim), _level_words(name, height, inside, system)) for name, height in known.items()]
-        leads = []
-        for words, wanted, side in ((self.right, layers, 1), (self.left, [*levels, *_outlets(plan.pond.vessel, scale)][:_MOST], -1)):
+        leads, (left, right) = [], named(placed(plan.pond.vessel), plan.pond.vessel.siphon, scale / 100)
+        for words, wanted, side in ((self.right, [*layers, *right][:_WORDS], 1), (self.left, [*levels, *left][:_WORDS], -1)):
             places = _apart([y for y, _ in wanted], _GAP * self.tall)
             for n, text in enumerate(words):
                 text.set_text(wanted[n][1] if n < len(wanted) else "")
@@ -171,16 +174,6 @@ def heights(plan: Plan) -> dict[str, float]:
     return found
 
 
-def _outlets(vessel, scale: float) -> list[tuple[float, str]]:
-    """Name the outlets at each height: by name where one is alone, else how many there are."""
-    at: dict[float, list[str]] = {}
-    for outlet in vessel.outlets:
-        at.setdefault(round(float(outlet.height.m_as("m")), 4), []).append(outlet.name)
-    if vessel.siphon is not None:
-        at.setdefault(round(float(vessel.siphon.crest.m_as("m")), 4), []).append(f"crest of the {vessel.siphon.kind} siphon")
-    return [(scale * height, names[0][:26] if len(names) == 1 else f"{len(names)} outlets") for height, names in at.items()]
-
-
 def _layer_words(stratum, system: str) -> str:
     name = {"gap": "free space", "plenum": "plenum"}.get(stratum.kind, stratum.name)
     volume = f", {show(Q(1000 * stratum.volume, 'L'), 'L', system, 2)}" if stratum.row is not None else ""
@@ -198,36 +191,6 @@ def _stones(stratum) -> str | None:
     if stratum.kind != "media":
         return None
     return "O" if stratum.surface < 120 else "o" if stratum.surface < 220 else "oo"
-
-
-def _pipe(outlet, across: float, scale: float) -> list[tuple[float, float]]:
-    """Draw an outlet at the left wall as a stub of its true bore; an elbow with its open end, a floor pipe from below."""
-    bore, axis = outlet.inside_diameter.m_as("cm") * scale, outlet.height.m_as("cm") * scale
-    wall, out = -across / 2, -across / 2 - 3 * outlet.inside_diameter.m_as("cm") * scale
-    if outlet.kind == "floor":
-        return [(-0.5 * bore, -2 * bore), (0.5 * bore, -2 * bore), (0.5 * bore, axis), (-0.5 * bore, axis)]
-    low, high = axis - bore / 2, axis + bore / 2
-    if outlet.mouth is None:
-        inner = wall + (1.2 * bore if outlet.kind != "hole" else 0.2 * bore)
-        return [(out if outlet.kind != "hole" else wall - 0.2 * bore, low), (inner, low), (inner, high), (out if outlet.kind != "hole" else
-                wall - 0.2 * bore, high)]  # fmt: skip
-    mouth, x = outlet.mouth.m_as("cm") * scale, wall + 1.2 * bore
-    end, other = (high, low) if mouth < axis else (low, high)
-    return [(out, end), (x + bore, end), (x + bore, mouth), (x, mouth), (x, other), (out, other)]
-
-
-def _siphon(siphon, across: float, scale: float) -> list[list[tuple[float, float]]]:
-    """Draw a bell over its standpipe, which goes down through the floor, or a loop up inside, over its crest and down outside."""
-    if siphon is None:
-        return []
-    bore, crest, mouth = (float(q.m_as("m")) * scale for q in (siphon.inside_diameter, siphon.crest, siphon.mouth))
-    if siphon.kind == "bell":
-        x, top = 0.25 * across, crest + 1.2 * bore
-        bell = [(x - 1.1 * bore, mouth), (x - 1.1 * bore, top), (x + 1.1 * bore, top), (x + 1.1 * bore, mouth)]
-        return [bell, [(x - bore / 2, -2 * bore), (x + bore / 2, -2 * bore), (x + bore / 2, crest), (x - bore / 2, crest)]]
-    inner, outer, low, high = across / 2 - 1.5 * bore, across / 2 + 1.5 * bore, crest - bore / 2, crest + bore / 2
-    return [[(inner - bore / 2, mouth), (inner - bore / 2, high), (outer + bore / 2, high), (outer + bore / 2, -2 * bore),
-             (outer - bore / 2, -2 * bore), (outer - bore / 2, low), (inner + bore / 2, low), (inner + bore / 2, mouth)]]  # fmt: skip
 
 
 def _apart(wanted: list[float], gap: float) -> list[float]:
