@@ -127,7 +127,7 @@ def test_months_that_only_a_row_of_dull_days_stops_are_named():
     told = {f.key: f.what for f in stage.find(pond, short | {"season": season})}["power.short"]
     still = [name for name, hours in zip(MONTHS, season.series["unpowered"].m, strict=True) if hours >= 1]
     assert set(still) == {"Jan", "Feb", "Mar", "Oct", "Nov", "Dec"}
-    assert told.endswith("short months: Nov. Rows of dull days stop it in Mar, Oct as well (next chapter).")
+    assert told.endswith("short months: Nov. Hour by hour, rows of dull days stop it in Mar, Oct as well.")
 
 
 def test_every_number_says_where_it_comes_from(demo):

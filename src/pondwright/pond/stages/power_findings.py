@@ -87,7 +87,7 @@ def _dull_days(stage: Stage, season: Stage | None) -> str:
     known, used = (stage.facts[key] for key in ("short_months", "months_in_use"))
     more = [name for name, hours in zip(MONTHS, season.series["unpowered"].m, strict=True)
             if hours >= 1 and name not in known and (name in used or used == "all year")]
-    return f" Rows of dull days stop it in {', '.join(more)} as well (next chapter)." if more else ""
+    return f" Hour by hour, rows of dull days stop it in {', '.join(more)} as well." if more else ""
 
 
 def uncharged_by_frost(pond: Pond) -> bool:
