@@ -76,7 +76,7 @@ def test_panel_of_lesson_08_and_load_of_lesson_07_can_be_written_down(tmp_path):
     write_down("power.loads", ast.literal_eval(load_line.strip()), tmp_path)
     write_down("pond.shape", ast.literal_eval(SHAPES[0]), tmp_path)
     power = load_pond(path).power
-    assert len(power.panel.horizon) == 2 and [load.name for load in power.loads] == ["lamp over the bench"]
+    assert len(power.panel.horizon) == 3 and [load.name for load in power.loads] == ["lamp over the bench"]
 
 
 @pytest.mark.parametrize("number", LESSONS)

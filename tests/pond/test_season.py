@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from pondwright.pond import climate
-from pondwright.pond.season import Mount, Supply, energy_in, hours_of_day, longest_run, runs, season, sun_on_panel
+from pondwright.pond.season import Mount, Supply, energy_in, hours_of_day, longest_run, open_gap, runs, season, skyline, sun_on_panel
 from pondwright.pond.weather import HOURS, MONTH_OF_HOUR, monthly_means, typical_year
 from tests.weather_files import GREENSBORO, MIAMI, SAND_POINT, read
 
@@ -137,7 +137,7 @@ def test_light_on_the_panel_against_pvlib_alone(tilt, azimuth):
 
 def test_what_stands_before_the_panel():
     weather = seattle()
-    free, wall = light_of(weather), light_of(weather, horizon=((0.0, 30.0), (359.0, 30.0)))
+    free, wall = light_of(weather), light_of(weather, horizon=((0.0, 30.0), (360.0, 30.0)))
     assert weather.by_month(wall)[11] < 0.6 * weather.by_month(free)[11]  # the noon sun of December stands 19 degrees high
     assert weather.by_month(wall)[5] > 0.6 * weather.by_month(free)[5]
     assert light_of(weather, horizon=((0.0, 0.0), (180.0, 0.0))) == pytest.approx(free)
@@ -145,6 +145,39 @@ def test_what_stands_before_the_panel():
     cold = typical_year(climate.climate("edmonton"), 53.3)
     kept = cold.by_month(light_of(cold, snow=0.5)) / cold.by_month(light_of(cold))
     assert kept[0] == pytest.approx(0.5) and kept[6] == pytest.approx(1)
+
+
+FENCE = ((119.0, 0.0), (120.0, 20.0), (240.0, 20.0), (241.0, 0.0))
+
+
+def test_a_panel_behind_a_fence_gets_the_sky_that_it_sees_itself():
+    """Without any direct sun only sky and ground shine: 0.76 of the sky (patch by patch in test_sun), not the 0.96 of flat ground."""
+    dull = replace(seattle(), direct=NOTHING, flat=np.full(HOURS, 100.0), sky=np.full(HOURS, 100.0))
+    free, fenced = light_of(dull), light_of(dull, horizon=FENCE)
+    noon = 12
+    ground = 100 * 0.25 * (1 - 0.5) / 2  # pvlib's grass throws 25 % back; half of a panel of 60 degrees' view of it
+    assert free[noon] == pytest.approx(75 + ground, abs=0.01) and fenced[noon] == pytest.approx(0.76 * 75 + 0.96 * ground, abs=0.3)
+
+
+def test_the_bright_ring_round_a_hidden_sun_is_hidden_with_it():
+    """Hay and Davies take a part of the sky's light from where the sun stands: behind a wall it does not shine either."""
+    clear = replace(seattle(), direct=np.full(HOURS, 700.0), sky=np.full(HOURS, 100.0))
+    high = ((0.0, 89.9), (360.0, 89.9))
+    assert light_of(clear, horizon=high).max() < 1.0
+
+
+def test_a_horizon_says_nothing_about_what_was_not_measured():
+    """South-east to south-west of 20 degrees: the same as with zeros beside it, and more light than with 20 degrees all round."""
+    short = ((135.0, 20.0), (225.0, 20.0))
+    closed = ((134.999, 0.0), *short, (225.001, 0.0))
+    around = tuple((float(bearing), 20.0) for bearing in (0, 90, 180, 270))
+    january = [seattle().by_month(light_of(seattle(), horizon=h))[0] for h in (short, closed, around)]
+    assert january[0] == pytest.approx(january[1], rel=1e-4) and january[2] < 0.97 * january[0]
+    assert skyline(short, np.array([0.0, 134.0, 135.0, 180.0, 225.0, 226.0])).tolist() == [0, 0, 20, 20, 20, 0]
+    north = ((45.0, 10.0), (315.0, 20.0))  # south of the equator: the line runs through north
+    assert skyline(north, np.array([315.0, 0.0, 45.0, 180.0])).tolist() == [20, 15, 10, 0]
+    assert skyline(around, np.array([33.0, 359.0])).tolist() == [20, 20] and open_gap(around) is None
+    assert open_gap(short) == (225.0, 135.0) and open_gap(((0.0, 9.0), (360.0, 9.0))) is None and open_gap(()) is None
 
 
 def test_south_of_the_equator_the_panel_faces_north():

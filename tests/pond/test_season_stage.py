@@ -130,7 +130,8 @@ def test_what_a_horizon_leaves_out_is_told():
 
 def test_shade_snow_and_glass_take_hours_away():
     free = planned(pond()).series["pump_hours"].m
-    for more in ('horizon = [["90 deg", "25 deg"], ["180 deg", "25 deg"], ["270 deg", "25 deg"]]', 'snow_loss = "80 %"', 'glazing = "60 %"'):
+    for more in ('horizon = [["90 deg", "25 deg"], ["180 deg", "25 deg"], ["270 deg", "25 deg"]]',
+                 'snow_loss = "80 %"', 'glazing = "60 %"'):
         less = planned(pond(more=more)).series["pump_hours"].m
         assert less[0] < free[0] and less[6] <= free[6]
 

@@ -389,3 +389,46 @@ def test_the_winter_excess_that_is_taken_off():
     ours = sun.tilted(Q(flat, "kWh/m2/d"), Q(sky, "kWh/m2/d"), ratio, latitude)
     assert usual.m_as("kWh/m^2/day") / row.value == pytest.approx(1.20, abs=0.01)
     assert ours.m_as("kWh/m^2/day") / row.value < 1.05
+
+
+# -------------------------------------------------------------------------------------------------------- the sky that a panel sees
+
+ROUND = np.arange(0.5, 360)
+
+
+@hand_worked(sun.sky_view, "nothing in the way: (1 + cos tilt)/2, Liu & Jordan; flat in a ring of height a: cos^2 a = 1 - sin^2 a")
+@pytest.mark.parametrize("tilt, height, share", [(0, 0, 1), (60, 0, 0.75), (90, 0, 0.5), (0, 30, 0.75), (0, 45, 0.5), (0, 90, 0)])
+def test_the_open_sky_and_a_ring(tilt, height, share):
+    assert sun.sky_view(deg(tilt), deg(200), deg(ROUND), deg(np.full(360, height))).m == pytest.approx(share, abs=1e-4)
+
+
+@hand_worked(sun.sky_view, "upright in a ring of height a: 1/2 - a/pi - sin(2a)/(2 pi); a = 30 deg: 0.5 - 0.16667 - 0.13783 = 0.19550")
+def test_an_upright_panel_in_a_ring():
+    assert sun.sky_view(deg(90), deg(180), deg(ROUND), deg(np.full(360, 30))).m == pytest.approx(0.19550, abs=1e-4)
+
+
+@independent(sun.sky_view, "pvlib, view of the sky from a row of panels behind an endless row (vf_row_sky_2d), its top at masking_angle")
+@pytest.mark.parametrize("tilt", [20, 45, 60, 80])
+@pytest.mark.parametrize("spread", [0.3, 0.7])
+def test_an_endless_row_before_the_panel(tilt, spread):
+    from pvlib.bifacial.utils import vf_row_sky_2d
+    from pvlib.shading import masking_angle
+
+    ahead = np.cos(np.radians(ROUND - 150))  # the panel faces 150 degrees; the row's top falls away to both sides
+    top = np.degrees(np.arctan(np.tan(np.radians(masking_angle(tilt, spread, 0.25))) * np.maximum(ahead, 0)))
+    assert sun.sky_view(deg(tilt), deg(150), deg(ROUND), deg(top)).m == pytest.approx(vf_row_sky_2d(tilt, spread, 0.25), abs=5e-4)
+
+
+@hand_worked(sun.sky_view, "summed over a million equal patches of the half sphere (even steps of bearing and of the sine of the height)")
+@pytest.mark.parametrize("tilt, height", [(60, 20), (60, 30), (90, 30), (0, 20)])
+def test_a_wall_before_a_panel_patch_by_patch(tilt, height):
+    """A wall of 120 degrees' width. Of its own open sky a panel of 60 degrees keeps 0.76 behind 20 degrees of wall, and 0.64 behind 30."""
+    top = np.where(np.abs(ROUND - 180) < 60, height, 0.0)
+    sine, around = np.meshgrid((np.arange(1000) + 0.5) / 1000, np.radians((np.arange(1000) + 0.5) * 0.36))
+    towards = np.cos(np.radians(tilt)) * sine + np.sin(np.radians(tilt)) * np.sqrt(1 - sine**2) * np.cos(around - np.pi)
+    hidden = (np.abs(np.degrees(around) - 180) < 60) & (sine < np.sin(np.radians(height)))
+    patches = np.where(hidden, 0, np.maximum(towards, 0)).mean() * 2  # a half sphere of 2 pi over pi
+    found = sun.sky_view(deg(tilt), deg(180), deg(ROUND), deg(top)).m
+    assert found == pytest.approx(patches, abs=2e-3)
+    if tilt == 60:
+        assert found / 0.75 == pytest.approx({20: 0.76, 30: 0.64}[height], abs=0.005)

@@ -16,14 +16,17 @@ from .weather import CLOCK, DAY_OF_YEAR, HOURS, MONTH_OF_HOUR, Weather
 
 AFTERNOON = 8  # hours before midnight
 FREEZING = 0.0  # degC; no charging of lithium iron phosphate below
+COMPASS = np.arange(0.5, 360)  # degrees; the middles of equal steps all round
+OPEN = 120.0  # degrees; a judgement: what points of a horizon further apart leave out was not measured
 TURNS = 3  # the year is run this often at most, until it ends as full or empty as it began
 
 
 @dataclass(frozen=True)
 class Mount:
-    """How a panel stands: degrees, and what stands before it. `horizon` is pairs of bearing and height of what blocks the sun.
+    """How a panel stands: degrees, and what stands before it.
 
-    `glazing` is the share of light that a pane before the panel lets through, `snow` the share lost in months that freeze on average.
+    `horizon` is pairs of bearing and height of what blocks the sun (see :func:`skyline`). `glazing` is the share of light that a pane
+    before the panel lets through, `snow` the share lost in months that freeze on average.
     """
 
     tilt: float
@@ -43,27 +46,50 @@ def sun_on_panel(weather: Weather, mount: Mount) -> np.ndarray:
     latitude = np.radians(weather.latitude)
     zenith = np.degrees(solar_zenith_analytical(latitude, angle, axis))
     bearing = np.degrees(solar_azimuth_analytical(latitude, angle, axis, np.radians(zenith))) % 360
-    blocked, open_sky = _horizon(mount.horizon, bearing, 90 - zenith)
-    direct, sky = np.where(blocked, 0.0, weather.direct), weather.sky * open_sky
+    seen = 90 - zenith >= skyline(mount.horizon, bearing)
     height = np.maximum(np.cos(np.radians(zenith)), 0)
-    parts = irradiance.get_total_irradiance(
-        mount.tilt, mount.azimuth, zenith, bearing, direct, direct * height + sky, sky,
-        dni_extra=irradiance.get_extra_radiation(DAY_OF_YEAR), model="haydavies")
+    way = mount.tilt, mount.azimuth, weather.sky, weather.direct, irradiance.get_extra_radiation(DAY_OF_YEAR), zenith, bearing
+    sky = irradiance.haydavies(*way, return_components=True)
+    flat_view, panel_view = (_view(tilt, mount) for tilt in (0.0, mount.tilt))
+    ground = irradiance.get_ground_diffuse(mount.tilt, np.where(seen, weather.direct, 0.0) * height + weather.sky * flat_view)
     strike = irradiance.aoi(mount.tilt, mount.azimuth, zenith, bearing)
     through = iam.physical(strike) ** (2 if mount.glazing < 1 else 1)
-    light = (np.nan_to_num(parts["poa_direct"]) * through + np.nan_to_num(parts["poa_diffuse"])) * mount.glazing
+    beam = weather.direct * np.maximum(np.cos(np.radians(strike)), 0) * through + sky["poa_circumsolar"]
+    light = (np.where(seen, np.nan_to_num(beam), 0.0) + np.nan_to_num(sky["poa_isotropic"]) * panel_view + ground) * mount.glazing
     frozen = np.array(weather.monthly_air) < 0
     return np.where(zenith < 90, np.maximum(light, 0), 0.0) * np.where(frozen, 1 - mount.snow, 1.0)[MONTH_OF_HOUR]
 
 
-def _horizon(profile, bearing: np.ndarray, height: np.ndarray) -> tuple[np.ndarray, float]:
-    """Tell in which hours something hides the sun, and which share of the sky's light stays (of a sky equally bright all over)."""
+def skyline(profile, bearing: np.ndarray) -> np.ndarray:
+    """Return how high what hides the sun reaches at each bearing, in degrees: straight lines between the points of a horizon.
+
+    Where its points leave more than OPEN of the compass out, nobody measured, and nothing is taken to stand there.
+    """
     if not profile:
-        return np.zeros(bearing.shape, bool), 1.0
-    at, tops = (np.array(x, dtype=float) for x in zip(*sorted(profile), strict=True))
-    around = np.arange(0.5, 360)
-    open_sky = float(np.mean(np.cos(np.radians(np.interp(around, at, tops, period=360))) ** 2))
-    return height < np.interp(bearing, at, tops, period=360), open_sky
+        return np.zeros(bearing.shape)
+    if (gap := open_gap(profile)) is None:
+        return np.interp(bearing, *(np.array(x, dtype=float) for x in zip(*sorted(profile), strict=True)), period=360)
+    start = gap[1]  # clockwise from the point after the gap
+    at, tops = zip(*sorted(((b - start) % 360, top) for b, top in profile), strict=True)
+    return np.interp((bearing - start) % 360, at, tops, right=0.0)
+
+
+def open_gap(profile) -> tuple[float, float] | None:
+    """Return the bearings between which, clockwise, a horizon says nothing: its widest gap, if it is wider than OPEN."""
+    at = sorted(b % 360 for b, _ in profile)
+    if not at or max(b for b, _ in profile) - min(b for b, _ in profile) >= 360:  # its first bearing once more, after a full turn
+        return None
+    gaps = [((after - before) % 360 or 360.0, before, after) for before, after in zip(at, [*at[1:], at[0]], strict=True)]
+    width, before, after = max(gaps, key=lambda gap: gap[:2])
+    return (before, after) if width > OPEN else None
+
+
+def _view(tilt: float, mount: Mount) -> float:
+    """Return which share of the sky's light is left to a panel of a tilt behind the mount's horizon (of a sky equally bright all over)."""
+    if not mount.horizon:
+        return 1.0
+    left = sun.sky_view.plain(tilt, mount.azimuth, COMPASS, skyline(mount.horizon, COMPASS))
+    return left / sun.sky_view.plain(tilt, mount.azimuth, COMPASS, np.zeros(COMPASS.shape))
 
 
 @dataclass(frozen=True)

@@ -7,10 +7,10 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from ..units import Quantity, QuantityError
-from .fields import Hours, Length, Power, Section, Share, Temperature, Words, measure
+from .fields import Hours, Length, Power, Section, Share, Temperature, Words, measure, whole
 
 Angle = measure("deg", at_most=360)
-Price = Annotated[float | None, Field(ge=0, le=1e9, allow_inf_nan=False)]
+Price = Annotated[float | None, Field(strict=True, ge=0, le=1e9, allow_inf_nan=False)]
 
 Clock = measure("h", at_most=24)
 
@@ -28,7 +28,7 @@ class Panel(Section):
     """The solar panel, by its label, and what stands between it and the sun.
 
     `horizon` lists bearing (0 north, 90 east, 180 south) and height of what hides the sun, in degrees; between its points the height runs
-    in a straight line. `glazing` is the light that a pane before the panel lets through, `snow_loss` what is lost in freezing months.
+    in a straight line, and nothing stands in a gap wider than 120 degrees. `glazing` is the light that a pane before the panel lets through, `snow_loss` what is lost in freezing months.
     """
 
     power: Power
@@ -36,8 +36,8 @@ class Panel(Section):
     isc: measure("A", at_least=0.01, at_most=50)
     vmp: measure("V", at_least=1, at_most=200)
     imp: measure("A", at_least=0.01, at_most=50)
-    count: Annotated[int, Field(ge=1, le=50)] = 1
-    in_series: Annotated[int, Field(ge=1, le=20)] = 1
+    count: whole(1, 50) = 1
+    in_series: whole(1, 20) = 1
     tilt: measure("deg", at_most=90)
     azimuth: measure("deg", at_most=360)
     horizon: tuple[Annotated[tuple[Angle, ...], Field(min_length=2, max_length=2)], ...] = ()
@@ -51,7 +51,7 @@ class Panel(Section):
         if self.count % self.in_series:
             raise QuantityError("count must be a multiple of in_series: every string has the same number of panels.")
         if len(self.horizon) == 1:
-            raise QuantityError("a horizon needs two points or more: one alone would stand all round the compass.")
+            raise QuantityError("a horizon needs two points or more: one alone has no width.")
         if any(point[1].m_as("deg") > 90 for point in self.horizon):
             raise QuantityError('each point of horizon is [bearing, height]; a height is at most 90 deg: ["180 deg", "12 deg"].')
         return self

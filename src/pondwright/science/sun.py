@@ -343,6 +343,46 @@ def beam_ratio(latitude, declination, tilt, azimuth, diffuse_share=0.5, method="
     return ratio if shape else float(ratio)
 
 
+@formula(tilt=_TILT, azimuth=_AZIMUTH, bearing=_AZIMUTH, height=Arg("deg", possible=(0, 90)), returns=_SHARE)
+def sky_view(tilt, azimuth, bearing, height):
+    """Share of an evenly bright sky that shines on a panel over what stands round it (sky view factor).
+
+    Parameters
+    ----------
+    tilt
+        Of the panel.
+    azimuth
+        Where the panel faces, clockwise from north.
+    bearing
+        Directions in equal steps all round the compass; shape (n,).
+    height
+        How high what hides the sky reaches in each direction, seen from the panel; shape (n,).
+
+    Notes
+    -----
+    F = (1/pi) times the integral of cos(theta) over the open sky, cos(theta) = cos beta sin h + sin beta cos h cos(phi - azimuth). In
+    each direction it runs from a, the height of the obstruction or of the panel's own plane, whichever is higher, to the zenith:
+    cos beta cos²a / 2 + sin beta cos(phi - azimuth) ((pi/2 - a)/2 - sin(2a)/4). Nothing in the way: (1 + cos beta)/2. What hides the
+    sky is taken as black.
+
+    References
+    ----------
+    [LiuJordan1960]_ for the open sky; [Geometry]_ for the rest
+
+    Examples
+    --------
+    >>> from pondwright import Q, show
+    >>> round_about, wall = Q([15, 45, 75, 105, 135, 165, 195, 225, 255, 285, 315, 345], "deg"), Q([30.0] * 12, "deg")
+    >>> show(sky_view(Q(0, "deg"), Q(180, "deg"), round_about, wall), "-", digits=2)
+    '0.75'
+    """
+    beta, ahead = np.radians(tilt), np.cos(np.radians(bearing - azimuth))
+    own_plane = np.arctan2(-np.sin(beta) * ahead, np.cos(beta))
+    low = np.maximum(np.radians(height), np.maximum(own_plane, 0))
+    rays = np.cos(beta) * np.cos(low) ** 2 / 2 + np.sin(beta) * ahead * ((np.pi / 2 - low) / 2 - np.sin(2 * low) / 4)
+    return float(2 * np.mean(rays))  # 1/pi of a sum over the 2 pi of the compass
+
+
 @formula(horizontal=_SUN, diffuse=_SUN, beam_ratio=Arg("-", possible=(0, 1e4)), tilt=_TILT,
          direct=Arg("kWh/m2/d", possible=(0, 20), optional=True), albedo=_SHARE, returns=_SUN)
 def tilted(horizontal, diffuse, beam_ratio, tilt, direct=None, albedo=0.2):

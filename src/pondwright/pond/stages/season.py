@@ -16,7 +16,7 @@ from ..offgrid import FAR, frozen_months, mount_of, ready, weather_of, year_of
 from ..options import Option, kept_warm, money, options
 from ..results import Assumption, End, Finding, Grid, Number, Stage, Urgency, by_key, number
 from ..results import months as by_month
-from ..season import Season, sun_on_panel
+from ..season import Season, open_gap, sun_on_panel
 from ..weather import WeatherError
 
 KEY, TITLE = "season", "Power through the year"
@@ -161,12 +161,23 @@ def _assumptions(pond: Pond, weather) -> tuple[Assumption, ...]:
             ("Bendt1981", "Knight1991", "CollaresPereira1979", "Erbs1982"), True))
         if not climate_of(pond).is_near:
             known.insert(1, Assumption(FAR, ("Judgement",), True))
-    panel, timer = pond.power.panel, pond.pump.hours_per_day < Q(23.9, "h/d")
+    panel, timer, left_out = pond.power.panel, pond.pump.hours_per_day < Q(23.9, "h/d"), _not_measured(pond)
     said = ((bool(cold := frozen_months(pond)), FROZEN.format(", ".join(MONTHS[month] for month in cold))),
             (timer, "The pump's hours lie around noon, when the sun pays for them at once."),
             (not panel.horizon, "Nothing stands before the panel: write power.panel.horizon if a wall, a fence or trees do."),
+            (bool(left_out), left_out),
             (panel.snow_loss is None, "No snow lies on the panel."))
     return (*known, *(Assumption(words, ("Practice",)) for holds, words in said if holds))
+
+
+def _not_measured(pond: Pond) -> str:
+    """Say between which bearings the horizon was not measured, where something stands at the end of what was."""
+    horizon = mount_of(pond).horizon
+    gap = open_gap(horizon)
+    if gap is None or not any(top for bearing, top in horizon if bearing % 360 in gap):
+        return ""
+    before, after = (show(Q(bearing, "deg"), "deg") for bearing in gap)
+    return f"Nothing is taken to stand from {before} clockwise to {after}: power.panel.horizon has no point there."
 
 
 def _one_sun(light: np.ndarray, so_far: Mapping[str, Stage]) -> tuple[Assumption, ...]:
