@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from pondwright.pond.file import demo_pond, parse_pond
 from pondwright.pond.findings import findings
 from pondwright.pond.overview import Need, at_a_glance, first_steps, needs, tightest
 from pondwright.pond.plan import plan
-from pondwright.units import Q
+from pondwright.units import Q, showing_in
 
 BARE = '[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "0.6 m"\n'
+
+KOI = '[fish]\nspecies = "koi"\ngroups = [{ count = 3, length = "10 inch" }]\n'
 
 
 def test_share_of_what_is_there():
@@ -46,3 +50,17 @@ def test_the_first_steps_are_the_most_urgent_findings():
     for finding in findings(result)[:2]:
         assert finding.what in said and f"Do: {finding.do}" in said
     assert findings(result)[2].what not in said and said.count("Slipway basin (invented demo): ") == 2
+
+
+@pytest.mark.parametrize(("system", "words", "foreign"), [("us", "US gal", " L"), ("imperial", "imp gal", " L")])
+def test_a_lesson_speaks_in_the_units_of_the_pond_file(system, words, foreign):
+    text = f'[pond]\nunits = "{system}"\n{BARE}{KOI}'
+    result = plan(parse_pond(text))
+    said = str(first_steps(result, 9)) + str(result.say("survey.volume"))
+    assert words in said and not re.search(rf"\d{foreign}\b", said)
+
+
+def test_a_reader_s_units_go_before_those_of_the_pond_file():
+    with showing_in("metric"):
+        result = plan(parse_pond(f'[pond]\nunits = "us"\n{BARE}{KOI}'))
+        assert "US gal" not in first_steps(result, 9)

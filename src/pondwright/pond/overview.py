@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from ..units import Paragraph, Quantity, show
 from .findings import findings
 from .night import stops, supply, warmest_month
-from .plan import Plan
+from .plan import Plan, in_units_of
 
 
 @dataclass(frozen=True)
@@ -82,7 +82,8 @@ def tightest(found: tuple[Need, ...]) -> Need:
 
 def at_a_glance(plan: Plan) -> Paragraph:
     """Say each need with its limit and its lesson, one line each, for the pond named first."""
-    lines = [f"{plan.pond.name}: {need.sentence()} Lesson {need.lesson}." for need in needs(plan)]
+    with in_units_of(plan.pond):
+        lines = [f"{plan.pond.name}: {need.sentence()} Lesson {need.lesson}." for need in needs(plan)]
     return Paragraph("\n".join(lines) or nothing_yet(plan))
 
 

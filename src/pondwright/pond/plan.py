@@ -6,7 +6,7 @@ import importlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from ..units import Paragraph, tracing
+from ..units import Paragraph, showing_in, tracing
 from .model import Pond
 from .results import Number, Stage, gather
 
@@ -41,6 +41,11 @@ class Plan:
         return Paragraph(f"{self.pond.name}: {number.label}: {number.text(system)}" + (f" ({more})" if more else ""))
 
 
+def in_units_of(pond: Pond):
+    """Show quantities in the units that the pond file asks for, unless a reader (a lab's switch, the command line) has said otherwise."""
+    return showing_in(pond.pond.units, unless_said=True)
+
+
 def plan(pond: Pond, *, until: str = "water", done: Mapping[str, Stage] | None = None) -> Plan:
     """Compute the plan of a pond.
 
@@ -59,7 +64,7 @@ def plan(pond: Pond, *, until: str = "water", done: Mapping[str, Stage] | None =
         A stage whose section is missing in the pond file has no numbers and says what it needs.
     """
     stages: dict[str, Stage] = {}
-    with tracing():  # a series or a sentence outside a source's range is no warning: the numbers beside it carry the mark
+    with in_units_of(pond), tracing():  # a series or a sentence outside a source's range is no warning: the numbers beside it carry the mark
         for key in STAGES:
             stages[key] = done[key] if done and key in done else gather(stage_module(key).plan(pond, stages))
             if key == until:

@@ -28,14 +28,18 @@ _SHORT = {"-": "", "degC": "°C", "degF": "°F", "delta_degC": "°C", "delta_deg
 _FINE = ("g", "g/d")  # below one of the larger unit these stay metric: a dose of half an ounce is weighed in grams everywhere
 
 
-_current: contextvars.ContextVar = contextvars.ContextVar("system", default="metric")
+_current: contextvars.ContextVar = contextvars.ContextVar("system", default=None)  # None: nobody has said, so metric
 
 
 @contextlib.contextmanager
-def showing_in(system: str):
-    """Show every quantity inside the block in a unit system, unless a call names another: sentences of a plan made here follow it."""
+def showing_in(system: str, *, unless_said: bool = False):
+    """Show every quantity inside the block in a unit system, unless a call names another: sentences of a plan made here follow it.
+
+    With `unless_said` it holds only where no block around this one has named a system: a pond's own units give way to those of a reader.
+    """
     unit_for("L", system)
-    token = _current.set(system)
+    said = _current.get()
+    token = _current.set(said if unless_said and said else system)
     try:
         yield
     finally:
@@ -44,7 +48,7 @@ def showing_in(system: str):
 
 def unit_for(metric_unit: str, system: str | None = None) -> str:
     """Name the unit in which a system shows what metric shows in `metric_unit`; without a system, that of :func:`showing_in`."""
-    system = _current.get() if system is None else system
+    system = system or _current.get() or "metric"
     if system not in SYSTEMS:
         raise QuantityError(f"the unit system is one of {', '.join(SYSTEMS)}; {system!r} was given.")
     if system == "metric" or metric_unit not in _SYSTEM_UNITS:
