@@ -154,9 +154,9 @@ class SaltTracer(Section):
             )
         return _fits_its_depth(self)
 
-    def volume(self):
-        """Return the volume that the dilution of the salt tells (Quantity)."""
-        return salt_tracer_volume(self.salt, self.conductivity_before, _mean(self.conductivity_after))
+    def volume(self, after=None):
+        """Return the volume that the dilution of the salt tells (Quantity), from the mean reading or from one that is given."""
+        return salt_tracer_volume(self.salt, self.conductivity_before, _mean(self.conductivity_after) if after is None else after)
 
 
 class TimedFill(Section):
@@ -173,9 +173,9 @@ class TimedFill(Section):
     def _plausible(self):
         return _fits_its_depth(self)
 
-    def volume(self):
-        """Return the volume that flowed in (Quantity)."""
-        return timed_fill_volume(self.bucket, _mean(self.bucket_time), self.fill_time)
+    def volume(self, bucket_time=None):
+        """Return the volume that flowed in (Quantity), by the mean time of the bucket or by one that is given."""
+        return timed_fill_volume(self.bucket, _mean(self.bucket_time) if bucket_time is None else bucket_time, self.fill_time)
 
 
 def _mean(readings: tuple):

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+import numpy as np
+
 from ...science import geometry as g
 from ...science import survey as s
 from ...tables import Coefficient
@@ -21,15 +23,15 @@ OVERLAP = Q(0.3, "m")  # of liner beyond the water line on each side; common pra
 def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     """Survey the pond; never missing, since the shape is the one thing that every pond file has."""
     shape = pond.pond.shape
-    depth = _reading("depth", "the depth readings", _depths(shape), "m")
+    read = _read(shape)
     area = number("surface_area", "Water surface", "m2", lambda: _surface(shape))
     volume = number(
         "volume",
         "Volume of water",
         "L",
-        lambda depth: _volume(shape, area.typical, depth),
-        depth=End(depth, "low"),
-        note=_volume_note(shape, depth),
+        lambda read: _volume(shape, area.typical, read),
+        read=read,
+        note=_volume_note(shape, read.coefficient),
     )
     mean = number("mean_depth", "Mean depth", "m", lambda: g.mean_depth(volume.typical, area.typical))
     deepest = given("max_depth", "Greatest depth", "m", max(_depths(shape), key=lambda d: d.m_as("m")))
@@ -78,27 +80,25 @@ def _metres(length: Quantity) -> float:
 
 def _rough(shape, volume) -> list[Finding]:
     share = (volume.high.m_as("L") - volume.low.m_as("L")) / 2 / volume.typical.m_as("L")
-    if len(_depths(shape)) == 1 and shape.kind not in ("shelves", "salt", "fill"):
-        return [
-            Finding(
-                "survey.one_reading",
-                Urgency.IMPROVE,
-                f"The volume of {volume.text()} rests on one depth reading, so nobody can say how far off it is.",
-                "Measure the depth at five places or more and write them all into pond.shape.depth.",
-                ("survey.volume",),
-            )
-        ]
+    noun, readings, more = _noun(shape), _repeated(shape), _MORE.get(shape.kind, _MORE["depth"])
+    if len(readings) < 3 and not share and shape.kind != "shelves":
+        on = f"one {noun}" if len(readings) == 1 else f"{len(readings)} equal {noun}s"
+        what = f"The volume of {volume.text()} rests on {on}, so nobody can say how far off it is."
+        return [Finding("survey.one_reading", Urgency.IMPROVE, what, more, ("survey.volume",))]
     if share > 0.1:
-        return [
-            Finding(
-                "survey.spread",
-                Urgency.IMPROVE,
-                f"The depth readings leave the volume open by {100 * share:.0f} % either way; a plan wants 10 % or less.",
-                "Measure the depth at more places, evenly spread over the pond.",
-                ("survey.volume",),
-            )
-        ]
+        open_to = f"from {show(volume.low, 'L')} to {show(volume.high, 'L')}"
+        what = f"The {noun}s leave the volume open {open_to}; a plan wants 10 % either way or less."
+        return [Finding("survey.spread", Urgency.IMPROVE, what, more, ("survey.volume",))]
     return []
+
+
+# what may be read more than once, and what to do where that was not enough; every kind that is not named reads depths
+_WORDS = {"depth": "depth reading", "salt": "conductivity reading", "fill": "bucket time"}
+_MORE = {
+    "depth": "Measure the depth at five places or more, evenly spread over the pond, and write them all into the pond file.",
+    "salt": "Read the conductivity at five places or more and write all readings into pond.shape.conductivity_after.",
+    "fill": "Time the bucket five times or more and write all times into pond.shape.bucket_time.",
+}
 
 
 def _depths(shape) -> tuple:
@@ -113,13 +113,39 @@ def _depths(shape) -> tuple:
     return shape.depth
 
 
-def _reading(name, label, readings, unit_text) -> Coefficient:
-    """Make a mean with its 95 % spread out of readings; one reading has no spread that anyone knows."""
-    values = Q([r.m_as(unit_text) for r in readings], unit_text)
-    mean = values.mean()
-    spread = s.mean_spread(values) if len(readings) > 1 else Q(0.0, unit_text)
-    low, high = max(mean - spread, LEAST_SHARE * mean), min(mean + spread, DEEPEST)
-    return Coefficient(name, label, low, mean, high, unit_text, ("GUM",) if len(readings) > 1 else (), False, "")
+def _noun(shape) -> str:
+    return _WORDS.get(shape.kind, _WORDS["depth"])
+
+
+def _repeated(shape) -> tuple:
+    """Return the readings on whose mean the volume rests."""
+    match shape.kind:
+        case "salt":
+            return shape.conductivity_after
+        case "fill":
+            return shape.bucket_time
+    return _depths(shape)
+
+
+def _read(shape) -> End:
+    """Return the mean of what was read with its 95 % spread, and the end that tells less water."""
+    noun, readings = _noun(shape), _repeated(shape)
+    match shape.kind:
+        case "salt":
+            return End(_reading(noun, readings, "uS/cm", shape.conductivity_before), "high")
+        case "fill":
+            return End(_reading(noun, readings, "s"), "high")
+    return End(_reading(noun, readings, "m", most=DEEPEST), "low")
+
+
+def _reading(noun: str, readings: tuple, unit_text: str, floor: Quantity | None = None, most: Quantity | None = None) -> Coefficient:
+    """Make a mean with its 95 % spread out of readings, over a floor; one reading, or equal ones, have no spread that anyone knows."""
+    values = np.array([r.m_as(unit_text) for r in readings])
+    mean, least = values.mean(), 0.0 if floor is None else floor.m_as(unit_text)
+    spread = 0.0 if np.ptp(values) == 0 else s.mean_spread.plain(values)
+    low, high = max(mean - spread, least + LEAST_SHARE * (mean - least)), mean + spread
+    ends = (Q(float(x), unit_text) for x in (low, mean, high if most is None else min(high, most.m_as(unit_text))))
+    return Coefficient("read", f"the {noun}s", *ends, unit_text, ("GUM",) if spread else (), False, "")
 
 
 def _surface(shape) -> Quantity:
@@ -142,23 +168,26 @@ def _surface(shape) -> Quantity:
     return g.rectangle_area(shape.length, shape.width)
 
 
-def _volume(shape, area, depth) -> Quantity:
+def _volume(shape, area, read) -> Quantity:
     match shape.kind:
         case "sloped":
-            return g.frustum_volume(shape.length, shape.width, shape.bottom_length, shape.bottom_width, depth)
+            return g.frustum_volume(shape.length, shape.width, shape.bottom_length, shape.bottom_width, read)
         case "shelves":
             return sum((g.prism_volume(g.rectangle_area(layer.length, layer.width), layer.depth) for layer in shape.layers), Q(0.0, "m3"))
         case "salt" | "fill":
-            return shape.volume()
-    return g.prism_volume(area, depth)
+            return shape.volume(read)
+    return g.prism_volume(area, read)
 
 
-def _volume_note(shape, depth: Coefficient) -> str:
-    if shape.kind in ("shelves", "salt", "fill"):
+def _volume_note(shape, read: Coefficient) -> str:
+    if shape.kind == "shelves":
         return ""
-    if depth.low.magnitude == depth.high.magnitude:
-        return "one depth reading: the spread is unknown"
-    return f"95 % range of the mean of {len(_depths(shape))} depths"
+    noun, count = _noun(shape), len(_repeated(shape))
+    if count == 1:
+        return f"one {noun}: the spread is unknown"
+    if not read.sources:
+        return f"{count} equal {noun}s: the spread is less than what was read can tell"
+    return f"95 % range of the mean of {count} {noun}s"
 
 
 def _wetted(shape, area, depth):
