@@ -8,6 +8,7 @@ from pondwright.figures.power import PowerPicture
 from pondwright.pond.climate import MONTHS
 from pondwright.pond.file import demo_pond, parse_pond
 from pondwright.pond.plan import plan
+from pondwright.units import Q
 
 SHAPE = '[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"\n'
 LOAD = '[power]\nvoltage = "12 V"\nloads = [{name = "light", power = "5 W", hours_per_day = "4 h/d"}]\n'
@@ -48,6 +49,19 @@ def test_the_battery_bars(demo):
     needed, planned = drawn(demo).banks
     assert planned.get_width() == pytest.approx(110)
     assert needed.get_width() == pytest.approx(demo["power.battery_needed"].value.m_as("ampere*hour"))
+
+
+def test_the_numbers_of_the_batteries_hide_no_bar(demo):
+    """Even a battery of 1 Ah beside one of 116 Ah is seen whole."""
+    pond = demo.pond
+    small = pond.power.model_copy(update={"battery": pond.power.battery.model_copy(update={"capacity": Q(1.0, "Ah")})})
+    for result in (demo, plan(pond.model_copy(update={"power": small}), until="power")):
+        picture = drawn(result)
+        picture.figure.canvas.draw()
+        words = [t.get_window_extent() for t in picture.sizes]
+        assert not any(w.overlaps(bar.get_window_extent()) for w in words for bar in picture.banks)
+        named = [t.get_window_extent() for t in picture.store.texts if t.get_text().startswith("battery")]
+        assert len(named) == 2 and not any(w.overlaps(n) for w in words for n in named)
 
 
 def test_its_words(demo):

@@ -35,10 +35,10 @@ class PowerPicture(Picture):
         self.banks = list(self.store.barh((0, 1), (0.0, 0.0), height=0.5, facecolor=PALE, edgecolor=BLACK))
         self.banks[0].set_hatch("//")
         # words that stay are drawn once, with the axes; of the words that move only numbers are left, since text is slow to draw
-        for y, words in ((-0.3, "battery needed"), (0.7, "battery planned"), (1.75, "pump's cable, its fuse")):
+        for y, words in ((-0.3, "battery needed"), (0.7, "battery planned"), (1.75, "pump's cable, at least; its fuse")):
             self.store.text(0, y, words, fontsize=9, va="bottom")
-        paper = {"facecolor": "white", "edgecolor": "none", "pad": 1.5}
-        self.sizes = [self.store.text(0, y, "", fontsize=9, va="center", bbox=paper) for y in (0, 1)]
+        beside = self.store.get_yaxis_transform()  # in the line of the words, at the right: above its bar, where it hides nothing of it
+        self.sizes = [self.store.text(1, y - 0.3, "", fontsize=9, va="bottom", ha="right", transform=beside) for y in (0, 1)]
         self.wire = self.store.text(0, 1.82, "", fontsize=9, va="top")
         self.store.set(ylim=(2.35, -0.75), yticks=[])
         self.store.set_title("Between sun and pump", fontsize=10, pad=20)
@@ -72,7 +72,6 @@ class PowerPicture(Picture):
             bar.set_width(size)
             bar.set_visible(size > 0)
             words.set_text(show(ah, "Ah", system) if size > 0 else "none")
-            words.set_x(0.03 * widest)
         cable = stage.facts.get("cable", "none in the table")
         self.wire.set_text(f"{cable}, {stage['pump_fuse'].text(system)}" if "pump_fuse" in stage else "")
         tidy(self.store, "Ah", "")
