@@ -45,6 +45,7 @@ def test_any_unit_of_the_right_kind(answer):
         ("nan L", "not a finite number"),
         (Q(float("nan"), "L"), "not a finite number"),
         (Q(3, "kg"), "'3 kg' is a mass; a volume is needed"),
+        (Q([3.0], "L"), "several numbers were given; one is needed"),
         ("1.79e308 L", "larger than anything"),
         ("1650 L", "01-2: 1650 L: not yet."),  # 8 % too much: no slip fits
         ("1585 L", "Close, but more than 2 % off"),  # 1585/1527 = 1.038

@@ -43,7 +43,7 @@ ONE_FAULT = {
     "empty": ("", "pond.toml: is empty; it needs at least [pond.shape]."),
     "only comments": ("# nothing yet\n", "pond.toml: is empty; it needs at least [pond.shape]."),
     "no shape": ('[pond]\nname = "a"\n', "pond.shape: is missing and needed."),
-    "a key that stands twice": (CIRCLE + 'depth = "2 m"\n', "pond.toml: the key 'depth' stands twice; keep one."),
+    "a key that stands twice": (CIRCLE + 'depth = "2 m"\n', "pond.toml: line 5: the key 'depth' stands twice; keep one."),
     "an open bracket": ("[pond.shape\n", "pond.toml: line 1: a section's name stands in square brackets: [pond.shape]"),
     "a closing bracket": ("pond.shape]\n", "pond.toml: line 1: a section's name stands in square brackets: [pond.shape]"),
     "text without quotes": ("[pond.shape]\nkind = circle\n", 'pond.toml: line 2: a quote is missing: kind = "circle"'),

@@ -49,6 +49,8 @@ def quantity(answer, wanted: str) -> tuple[Quantity, str]:
 
 
 def _of_kind(given: Quantity, wanted: str) -> Quantity:
+    if hasattr(given.magnitude, "__len__"):
+        raise QuantityError(f"several numbers were given; one is needed, such as '1.5 {wanted}'.")
     try:
         given.m_as(unit(wanted))
     except Exception:

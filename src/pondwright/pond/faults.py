@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
+import tomllib
 from datetime import date, time
 from typing import get_args, get_origin
 
@@ -32,7 +33,7 @@ GENERAL = 'Text stands in quotes: depth = "1.2 m".'
 def unreadable(error: Exception, text: str, name: str) -> str:
     """Say why a text is no TOML: the line, and how it would have to read."""
     message = re.sub(r" at line \d+ col \d+$", "", " ".join(str(error).split()))
-    number = getattr(error, "line", 0)
+    number = getattr(error, "line", 0) or _line_by_the_standard_reader(text)
     where = f"{name}: line {number}: " if number else f"{name}: "
     if m := re.search(r'[Kk]ey "?([^"]+?)"? already exists', message):
         return f"{where}the key '{m[1]}' stands twice; keep one."
@@ -40,6 +41,15 @@ def unreadable(error: Exception, text: str, name: str) -> str:
     if 0 < number <= len(lines) and (mend := _mend(lines[number - 1]) or _left_open(lines, number)):
         return f"{where}{mend}"
     return f"{where}cannot be read as TOML ({message.rstrip('.')}). {GENERAL}"
+
+
+def _line_by_the_standard_reader(text: str) -> int:
+    """Ask Python's own reader for the line, where tomlkit names none: it stops at a key that stands twice."""
+    try:
+        tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        return int(m[1]) if (m := re.search(r"at line (\d+)", str(error))) else 0
+    return 0
 
 
 def _mend(line: str) -> str:
