@@ -151,6 +151,7 @@ SOURCES: dict[str, Source] = {
     "PumpParabola": Source("Pump curve taken as a parabola through the largest head and the largest flow, as textbooks draw centrifugal pumps; a common assumption, no source.", "practice"),
     # ---- drains and siphons
     "Unwin1911": Source("Unwin, Hydraulics, in Encyclopaedia Britannica, 11th edition (1911), vol. 14: coefficients of round sharp-edged orifices (tables of Hamilton Smith, Ellis and Mair, sections 20-21; fit 0.6075 + 0.0098/sqrt(h) - 0.0037 d, h in feet, d in inches), large round jets (section 40), short tubes 0.82 (section 43).", "read"),
+    "DrownedHole": Source("First principles: where water stands on both sides of a hole the difference of the two levels drives the flow (Torricelli); worked in the test by scipy's quad.", "derived"),
     "NJAC79A": Source("New Jersey Administrative Code 7:9A-9.7, table of hole discharge: 11.79 d² sqrt(h) US gpm, d in inches, h in feet (cd about 0.60).", "read"),
     "SharpWeir": Source("Weir as long as a pipe's lip: (2/3) cd sqrt(2 g) L h^1.5 with the basic coefficient 0.62 of the suppressed rectangular weir (Lal, Hydraulics, example 4.5, read in an open transcription of the book's examples).", "read"),
     "BordaTube": Source("Bare pipe end that projects inward (Borda's mouthpiece): half the area by the balance of momentum, as long as it does not run full.", "derived"),

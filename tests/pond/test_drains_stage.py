@@ -214,7 +214,43 @@ def test_what_runs_back():
     assert "holds only then" in findings(pond(plumbing=deep))["drains.back_siphon"].do
     sunk = pond(plumbing=deep, vessel={"above_pond": "-1.5 m"})
     assert findings(sunk)["drains.back_siphon"].urgency is Urgency.DANGER
-    assert "nothing runs back" in findings(sunk)["drains.below_pond"].what
+    assert "nothing runs back" in findings(pond(vessel={"above_pond": "-0.5 m"}))["drains.below_pond"].what
+
+
+def test_a_vessel_below_the_pond_s_water():
+    drain = [{**ONE_INCH, "inside_diameter": "36 mm", "length": "0.6 m", "drop": "0.2 m"}]
+    low = pond(outlets=drain, vessel={"above_pond": "-0.5 m"})
+    found = stage(low)
+    assert found["level_running"].low.m_as("cm") > 50 > stage(pond(outlets=drain))["level_running"].high.m_as("cm")
+    finding = findings(low)["drains.below_pond"]  # 5 cm, less half of 36 mm: 3.2 cm above a bottom that lies 50 cm deep
+    assert finding.urgency is Urgency.FIX and "lies 46.8 cm below the pond's water" in finding.what
+    assert "50 cm above its bottom" in finding.what
+    assert any("drain 1 ends under the pond's water, which is taken to stay 50 cm above" in a.text for a in found.assumptions)
+    # the rim lies 12 cm below the pond's water: the pond itself runs over it
+    sunk = pond(outlets=drain, vessel={"above_pond": "-1 m"})
+    finding = findings(sunk)["drains.below_pond"]
+    assert finding.urgency is Urgency.DANGER and "rim lies 12 cm below the pond's water" in finding.what and "over the rim" in finding.what
+    assert "drains.runs_over" not in findings(sunk) and findings(pond(outlets=drain, vessel={"above_pond": "-1 m"}, drop=["fish"]))[
+        "drains.below_pond"].urgency is Urgency.FIX
+    grid = next(g for g in stage(sunk).grids if g.title.startswith("Where"))
+    assert grid.rows[0][-1] > planned(sunk)["plumbing.flow"].high  # what the pump brings, and what runs back from the pond
+    # a drain to waste brings nothing back, and its end is no matter of the pond's
+    assert "drains.below_pond" not in findings(pond(outlets=[{**drain[0], "leads_to": "waste"}], vessel={"above_pond": "-1 m"}))
+
+
+def test_the_heights_that_decide_what_a_drain_falls_to_are_named():
+    def said(**vessel) -> str:
+        drain = [{**ONE_INCH, "length": "2 m", "drop": "1 m"}]
+        return " ".join(a.text for a in stage(pond(outlets=drain, vessel=vessel)).assumptions)
+
+    assert "Nothing tells how high the vessel stands above the pond" in said(above_pond=None)
+    assert "drain 1 ends under the pond's water, which is taken to stay 60 cm below the vessel's bottom" in said()
+    assert "hang in the air, above the pond's water, which is taken to stay 150 cm below" in said(above_pond="1.5 m")
+
+
+def test_a_vessel_below_the_pond_that_may_run_over_is_to_be_raised():
+    tight = pond(outlets=[{**ONE_INCH, "length": "3 m", "drop": "0.2 m"}], vessel={"above_pond": "-0.7 m"})
+    assert "Raise the vessel or widen its ways out" in findings(tight)["drains.runs_over"].do
 
 
 def test_a_lift_that_is_less_than_the_height_of_the_vessel_s_water():

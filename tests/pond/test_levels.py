@@ -52,25 +52,30 @@ some_outlets = st.lists(
     min_size=1, max_size=4)  # fmt: skip
 
 
-@settings(max_examples=120, deadline=None)
-@given(chosen=some_outlets, end=st.sampled_from(["low", "typical", "high"]), a=st.floats(0, 200), b=st.floats(0, 200))
-def test_more_water_never_leaves_more_slowly(chosen, end, a, b):
-    ways = [lv.way(o, end) for o in chosen]
+some_ponds = st.sampled_from([-math.inf, -200.0, -20.0, 5.0, 20.0, 58.5, 120.0])  # height of the pond's water above the vessel's bottom
+
+
+@settings(max_examples=150, deadline=None)
+@given(chosen=some_outlets, end=st.sampled_from(["low", "typical", "high"]), a=st.floats(0, 200), b=st.floats(0, 200), pond=some_ponds)
+def test_more_water_never_leaves_more_slowly(chosen, end, a, b, pond):
+    ways = [lv.way(o, end, pond) for o in chosen]
     low, high = sorted((a, b))
-    assert lv.carried(ways, low) <= lv.carried(ways, high) * (1 + 1e-9)
-    for way in ways:
-        assert way.flow(low) <= way.flow(high) * (1 + 1e-9)
+    assert lv.carried(ways, low) <= lv.carried(ways, high) + 1e-6
+    for way, one in zip(ways, chosen, strict=True):
+        assert way.flow(low) <= way.flow(high) + 1e-6
+        assert way.flow(high) <= lv.way(one, end).flow(high) + 1e-4  # water on the other side never helps
 
 
 @settings(max_examples=80, deadline=None)
-@given(chosen=some_outlets, flow=st.floats(0.5, 120), end=st.sampled_from(["low", "typical", "high"]))
-def test_what_flows_in_flows_out_and_a_shut_drain_never_lowers_the_level(chosen, flow, end):
-    ways = tuple(lv.way(o, end) for o in chosen)
+@given(chosen=some_outlets, flow=st.floats(0.5, 120), end=st.sampled_from(["low", "typical", "high"]), pond=some_ponds)
+def test_what_flows_in_flows_out_and_a_shut_drain_never_lowers_the_level(chosen, flow, end, pond):
+    ways = tuple(lv.way(o, end, pond) for o in chosen)
     level = lv.level_at(flow, ways, RIM)
     assume(level < RIM + 500)
     assert lv.carried(ways, level) == pytest.approx(flow, rel=1e-5)
     for n in range(len(ways)):
-        assert lv.level_at(flow, ways[:n] + ways[n + 1 :], RIM) >= level - 1e-6
+        if ways[n].flow(level) >= 0:  # a way through which the pond runs in is better shut
+            assert lv.level_at(flow, ways[:n] + ways[n + 1 :], RIM) >= level - 1e-6
     assert lv.level_at(flow, lv.half_blocked(ways), RIM) >= level - 1e-6
     assert lv.level_at(1.2 * flow, ways, RIM) >= level
 
@@ -128,6 +133,81 @@ def test_a_pipe_that_hangs_down_inside_rubs_too():
     assert up.length == pytest.approx(2.3)
 
 
+# ---------------------------------------------------------------------------------------- under the pond's water
+
+FLOOR = {"kind": "floor", "bore": 26.6, "height": 0.0}
+
+
+@independent(outlets.full_pipe_flow, "scipy.optimize.brentq on the energy equation and Colebrook's")
+@pytest.mark.parametrize("flow, pond, length, drop", [(27.7, -5.0, "6 m", "1 m"), (34.7, 50.0, "3 m", "30 cm"), (10.0, 0.0, "2 m", "5 cm")])
+def test_a_drain_that_ends_under_the_pond_s_water_falls_to_that_water_only(flow, pond, length, drop):
+    rough = coefficients()["pipe_roughness"].typical.m_as("mm")
+    head = brentq(lambda head: full(head, 26.6, float(length.split()[0]), 1.5, rough, 1.1386) - flow, 0.5, 100)
+    ways = (lv.way(outlet(**FLOOR, length=length, drop=drop), pond=pond),)
+    assert lv.level_at(flow, ways, RIM) == pytest.approx(pond + head, abs=0.01) and ways[0].governs(pond + head) == "full pipe"
+    free = (lv.way(outlet(**FLOOR, length=length, drop=drop)),)
+    assert lv.level_at(flow, free, RIM) < pond + head  # where its end hangs in the air
+    assert ways[0].flow(pond) == 0 and (pond <= 0 or ways[0].flow(pond - 1) < 0)
+
+
+def test_a_drain_that_ends_above_the_pond_s_water_does_not_feel_it():
+    for pond in (-math.inf, -100.0, -31.0):
+        assert lv.way(outlet(**FLOOR, length="3 m", drop="30 cm"), pond=pond) == lv.way(outlet(**FLOOR, length="3 m", drop="30 cm"))
+    waste = outlet(**FLOOR, length="3 m", drop="30 cm", leads_to="waste")
+    assert lv.way(waste, pond=50.0) == lv.way(waste)
+
+
+@independent(outlets.full_pipe_flow, "scipy.optimize.brentq on the energy equation and Colebrook's")
+def test_the_pond_runs_back_into_a_vessel_that_lies_deeper():
+    rough = coefficients()["pipe_roughness"].typical.m_as("mm")
+    way = lv.way(outlet(**FLOOR, length="3 m", drop="30 cm"), pond=100.0)
+    back = full(15, 26.6, 3.0, 1.5, rough, 1.1386)  # from 100 cm to the rim at 85 cm
+    assert way.flow(85.0) == pytest.approx(-back, rel=2e-4) and way.governs(85.0) == "way in from the pond"
+    assert lv.level_at(20.0, (way,), 85.0) > 100  # as if the wall went on above the rim
+
+
+@independent(outlets.drowned_hole_flow, "scipy.integrate.quad, strip by strip")
+def test_a_hole_in_a_box_that_stands_in_the_pond():
+    hole = lv.way(outlet("hole", 36.0, 20.0), pond=20.0)  # the pond's water stands at its middle
+    level = lv.level_at(15.0, (hole,), RIM)
+
+    def strip(z: float) -> float:
+        return 2 * math.sqrt(z * (0.036 - z)) * math.sqrt(2 * 9.80665 * (level / 100 - 0.182 - max(z, 0.018)))
+
+    out = 0.61 * 60_000 * (quad(strip, 0, 0.018)[0] + quad(strip, 0.018, min(level / 100 - 0.182, 0.036))[0])
+    assert out == pytest.approx(15.0, rel=1e-3) and level > lv.level_at(15.0, (lv.way(outlet("hole", 36.0, 20.0)),), RIM)
+    assert hole.flow(19.0) == pytest.approx(-hole_back(0.036, 0.018, 0.008), rel=1e-4)
+    stub = lv.way(outlet("stub", 36.0, 20.0), pond=30.0)  # a pipe of unknown length: through the wall
+    assert stub.flow(35.0) == pytest.approx(full(5, 36, 1e-6, 1.8, 0.03, 1.1386), rel=1e-3)
+
+
+def hole_back(bore: float, high: float, low: float) -> float:
+    """Flow (L/min) through a hole from a water at one height (m) to another, both above its lowest point and below its top."""
+    def strip(z: float) -> float:
+        return 2 * math.sqrt(z * (bore - z)) * math.sqrt(2 * 9.80665 * (high - max(z, low)))
+
+    return 0.61 * 60_000 * (quad(strip, 0, low)[0] + quad(strip, low, high)[0])
+
+
+def test_a_siphon_whose_end_lies_under_the_pond_s_water():
+    deep = {**BELL, "drop": "1.2 m", "length": "1.4 m"}
+    free, sunk = (siphoning(vessel(siphon=deep, above_pond=above), flow_of(12))[1] for above in ("1 m", "-0.06 m"))
+    assert free["siphon_does"] == "runs" and sunk["siphon_does"] == "stays"
+    assert "the pond's water does not lie below its mouth" in sunk["siphon"]
+    # 15 cm of fall from crest to pond, where 1.2 m would be there in the air
+    rough = coefficients()["pipe_roughness"].typical.m_as("mm")
+    numbers = {n.key: n for n in siphoning(vessel(siphon=deep, above_pond="-0.25 m"), flow_of(12))[0]}
+    assert numbers["siphon_flow"].typical.m_as("L/min") == pytest.approx(full(15, 20, 1.4, 3.3, rough, 1.1386), rel=2e-4)
+
+
+@pytest.mark.parametrize("above, leads_to, rest", [
+    (None, "pond", 0.3), ("0.5 m", "pond", 0.3), ("-0.2 m", "pond", 0.3), ("-0.5 m", "pond", 0.5), ("-0.5 m", "waste", 0.3),
+    ("-2 m", "pond", 0.9)])
+def test_where_the_water_stays_in_a_vessel_below_the_pond_s_water(above, leads_to, rest):
+    pair = [outlet("floor", 26.0, height, name=f"{height}", leads_to=leads_to) for height in (30.0, 60.0)]
+    assert built(vessel(*pair, above_pond=above)).rest == pytest.approx(rest)
+
+
 def test_where_each_kind_begins():
     sills = {kind: lv.way(outlet(kind, 30.0, 20.0)).sill for kind in KINDS}
     assert sills == {"hole": 18.5, "stub": 18.5, "tee": 18.5, "elbow_down": 18.5, "elbow_up": 28.0, "floor": 20.0}
@@ -175,7 +255,7 @@ def full(head: float, bore: float, length: float, k: float, rough: float, viscos
         f = brentq(lambda f: 1 / math.sqrt(f) + 2 * math.log10(rough / bore / 3.7 + 2.51 / (re * math.sqrt(f))), 1e-3, 1)
         return (k + f * length / (bore / 1000)) * speed**2 / 2 / 9.80665 - head / 100
 
-    return 60_000 * math.pi / 4 * (bore / 1000) ** 2 * brentq(lacks, 0.1, 10)
+    return 60_000 * math.pi / 4 * (bore / 1000) ** 2 * brentq(lacks, 0.02, 10)
 
 
 @independent(outlets.full_pipe_flow, "scipy.optimize.brentq on the energy equation and Colebrook's")

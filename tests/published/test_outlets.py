@@ -89,6 +89,37 @@ def test_a_hole_strip_by_strip(bore, share):
     assert got == pytest.approx(by_quadrature(bore / 1000, bore * share / 1000), rel=1e-6)
 
 
+def drowned_by_quadrature(bore: float, height: float, tail: float, cd: float = 0.61) -> float:
+    """Integrate strip by strip: below the tail water each strip is driven by the difference of the levels."""
+    from scipy.integrate import quad
+
+    def strip(z: float) -> float:
+        return 2 * math.sqrt(z * (bore - z)) * math.sqrt(2 * 9.80665 * (height - max(z, tail)))
+
+    parts = [(a, b) for a, b in ((0, min(tail, bore)), (min(tail, bore), min(height, bore))) if b > a]
+    return cd * 60_000 * sum(quad(strip, a, b, epsabs=1e-13, limit=200)[0] for a, b in parts)
+
+
+@independent(o.drowned_hole_flow, "scipy.integrate.quad, strip by strip")
+@pytest.mark.parametrize("tail, level", [(0.05, 0.3), (0.5, 0.6), (0.5, 3.0), (0.9, 0.95), (0.99, 1.0), (1.0, 1.0001), (1.2, 1.5), (7, 9)])
+@pytest.mark.parametrize("bore", [12.0, 52.0])
+def test_a_drowned_hole_strip_by_strip(bore, tail, level):
+    got = o.drowned_hole_flow(Q(bore, "mm"), Q(bore * level / 10, "cm"), Q(bore * tail / 10, "cm")).magnitude
+    assert got == pytest.approx(drowned_by_quadrature(bore / 1000, bore * level / 1000, bore * tail / 1000), rel=1e-5)
+
+
+@hand_worked(o.drowned_hole_flow, o.hole_flow, o.orifice_flow)
+def test_the_two_ends_of_a_drowned_hole():
+    for level in (1.0, 2.6, 10.0):  # no water on the other side
+        apart, together = o.drowned_hole_flow(Q(26, "mm"), Q(level, "cm"), Q(0, "cm")), o.hole_flow(Q(26, "mm"), Q(level, "cm"))
+        assert apart.magnitude == pytest.approx(together.magnitude, rel=1e-6)
+    # 36 mm, both waters above it, 5 cm apart: 0.61 x 10.18 cm2 x sqrt(2 x 980.7 x 5) = 99.0 cm/s make 615 cm3/s or 36.9 L/min
+    assert o.drowned_hole_flow(Q(36, "mm"), Q(25, "cm"), Q(20, "cm")).m_as("L/min") == pytest.approx(36.9, abs=0.05)
+    assert o.drowned_hole_flow(Q(36, "mm"), Q(25, "cm"), Q(25, "cm")).magnitude == 0
+    with pytest.raises(QuantityError, match="tail water is the lower one"):
+        o.drowned_hole_flow(Q(36, "mm"), Q(20, "cm"), Q(25, "cm"))
+
+
 @hand_worked(o.hole_flow)
 def test_a_hole_that_is_just_full():
     # h = D: the integral of sin² cos³ over the right angle is 1/3 - 1/5 = 2/15, so Q = (8/15) cd sqrt(2 g) D^2.5, like a right-angled notch

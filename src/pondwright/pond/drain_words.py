@@ -1,6 +1,7 @@
 """Drains in words: what the stage assumes, the cautions, the holes to drill, and what fails when something clogs or bursts."""
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 
 import numpy as np
@@ -9,9 +10,12 @@ from ..science.outlets import curved_gap
 from ..tables import coefficients, load
 from ..units import Q, in_unit, show, unit
 from . import climate
+from . import levels as lv
 from .below import how_known
 from .model import Pond
 from .results import Assumption, Finding, Grid, Number, Stage, Urgency
+from .strata import surface
+from .vessel import Vessel
 
 LITTLE = Q(5.0, "cm")  # of freeboard; common practice
 SLOW, FAST = Q(6.1, "cm/s"), Q(12.2, "cm/s")  # 0.2 and 0.4 ft/s towards a screen, NMFSPump
@@ -25,7 +29,8 @@ SMALL_GAP = Q(1.0, "mm")  # that a rubber seal takes up on a curved wall; a judg
 NEAR = 0.06  # how far a bore may lie from that of a pipe in the table of seals to be called that pipe
 NO_SUCTION = ("No drain is taken to be under suction: what enters is never more than its open mouth lets in at that height of water. A "
               "drain that falls outside and runs full would carry more, but only while no air gets in, and nobody can rely on that.")
-FREE_END = "The free ends of all drains hang in the air: a drain that ends under water starts from that water's level."
+FREE_END = ("Nothing tells how high the vessel stands above the pond (above_pond): the free ends of all drains are taken to hang in the "
+            "air. A drain that ends under water starts from that water's level.")
 AT_ITS_TRIP = ("The siphon counts as a way out that runs full from the level on at which its mouth drowns; at worst it takes twice the "
                "flow that drowns it.")
 ONE_CLOGS = "Of all ways out that one is taken to clog whose loss lifts the water most."
@@ -43,7 +48,7 @@ def assumptions(pond: Pond, numbers: Mapping[str, Number]) -> tuple[Assumption, 
 
 
 def _of_the_drains(pond: Pond) -> list[Assumption]:
-    found = [Assumption(NO_SUCTION, ("Judgement",)), Assumption(FREE_END, ("Judgement",)), Assumption(ONE_CLOGS, ("Judgement",))]
+    found = [Assumption(NO_SUCTION, ("Judgement",)), Assumption(_ends(pond.vessel), ("Judgement",)), Assumption(ONE_CLOGS, ("Judgement",))]
     kinds = {outlet.kind for outlet in pond.vessel.outlets} | ({"elbow_up"} if pond.vessel.siphon is not None else set())
     for name, needed in USED_BY.items():
         if not kinds & needed:
@@ -59,6 +64,18 @@ def _of_the_drains(pond: Pond) -> list[Assumption]:
     if pond.vessel.siphon is not None:
         found.append(Assumption(AT_ITS_TRIP, ("SiphonPriming",), True))
     return found
+
+
+def _ends(vessel: Vessel) -> str:
+    """Say what the drains fall to: the pond's water where they end under it, else their free ends."""
+    if vessel.above_pond is None:
+        return FREE_END
+    pond, under = 100 * surface(vessel), [way.name for way in lv.ways_of(vessel) if way.tail > -math.inf]
+    where = f"{show(Q(abs(pond), 'cm'), 'cm')} {'above' if pond > 0 else 'below'} the vessel's bottom"
+    if not under:
+        return f"The free ends of all drains hang in the air, above the pond's water, which is taken to stay {where}."
+    ends = "ends" if len(under) == 1 else "end"
+    return f"{', '.join(under)} {ends} under the pond's water, which is taken to stay {where}: what runs out falls to that water only."
 
 
 def cautions() -> tuple[str, ...]:
@@ -116,12 +133,13 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
 
 
 def _runs_over(pond: Pond, stage: Stage, stages: Mapping[str, Stage]) -> Iterator[Finding]:
-    if "level_running" not in stage:
+    if "level_running" not in stage or _is_sunk(pond):
         return
     flow, where = stages["plumbing"]["flow"], next(g for g in stage.grids if g.title.startswith("Where"))
     most = show(flow.high, "L/min")
     fix = f"Add an overflow that leads back to the pond: a {stage.facts['overflow']}." if stage.facts["overflow"] else (
-        "Lower the ways out or widen them: there is no room for an overflow below the rim.")
+        f"{'Raise the vessel or widen its ways out' if _drowned(pond) else 'Lower the ways out or widen them'}: there is no room for an "
+        "overflow below the rim.")
     open_over, shut_over = (row[-1] for row in where.rows[:2])
     if open_over.m > 0:
         always = where.rows[0][1] >= pond.vessel.height  # at typical coefficients too
@@ -188,16 +206,31 @@ def _sill(pond: Pond, name: str) -> float:
 
 
 def _too_low(pond: Pond) -> Iterator[Finding]:
-    vessel = pond.vessel
-    if vessel is None or vessel.above_pond is None:
+    """Say what a vessel does whose ways back begin below the pond's water: it fills from the pond, or empties the pond over its rim."""
+    drowned = _drowned(pond)
+    if not drowned:
         return
-    for outlet in vessel.outlets:
-        above = float(in_unit(vessel.above_pond, _CM)) + outlet.sill
-        if outlet.leads_to == "pond" and above < 0:
-            yield Finding("drains.below_pond", Urgency.FIX,
-                          f"{outlet.name} lies {show(Q(-above, 'cm'), 'cm')} below the pond's water: nothing runs back through it, and "
-                          "the vessel fills to the pond's own level at least.", "Raise the vessel, or move the outlet up.", ())
-            return
+    way, rim = drowned[0], float(in_unit(pond.vessel.height, _CM))
+    if _is_sunk(pond):
+        yield Finding("drains.below_pond", Urgency.FIX if pond.fish is None else Urgency.DANGER,
+                      f"The vessel's rim lies {show(Q(way.tail - rim, 'cm'), 'cm')} below the pond's water, and {way.name} leads there: "
+                      "the pond runs back through it and over the rim, pump or no pump, until its water has sunk that far.",
+                      "Raise the vessel until its rim stands above the pond's water, before any water goes in.", ())
+        return
+    yield Finding("drains.below_pond", Urgency.FIX,
+                  f"{way.name} lies {show(Q(way.tail - way.sill, 'cm'), 'cm')} below the pond's water: nothing runs back through it until "
+                  f"the vessel has filled to the pond's own level, {show(Q(way.tail, 'cm'), 'cm')} above its bottom, and there the water "
+                  "stays when the pump stops.", "Raise the vessel, or move the outlet up.", ())
+
+
+def _drowned(pond: Pond) -> list[lv.Way]:
+    """Return the ways back that begin below the pond's water."""
+    return [] if pond.vessel is None else [way for way in lv.ways_of(pond.vessel) if way.tail > way.sill]
+
+
+def _is_sunk(pond: Pond) -> bool:
+    """Tell whether the pond runs back over the vessel's rim: that lies below the pond's water, and a way back leads there."""
+    return any(way.tail > in_unit(pond.vessel.height, _CM) for way in _drowned(pond))
 
 
 def _lift(pond: Pond, stage: Stage) -> Iterator[Finding]:

@@ -17,6 +17,7 @@ from ..science.water_properties import kinematic_viscosity
 from ..tables import coefficients, load
 from ..units import unit
 from .pipework import COLD, MILD, WARM
+from .strata import surface
 from .vessel import Outlet, Siphon, Vessel
 
 _M, _CM, _MM, _ONE = unit("m"), unit("cm"), unit("mm"), unit("-")
@@ -35,7 +36,9 @@ WATER = {"low": COLD, "typical": MILD, "high": WARM}
 class Way:
     """One way out. `sill` is the lowest level at which water leaves, `end` the height of the pipe's free end (None: no pipe).
 
-    A siphon has a `trip`, the level from which on it runs full; below it the water only dribbles over its crest.
+    A siphon has a `trip`, the level from which on it runs full; below it the water only dribbles over its crest. `tail` is the height of
+    the pond's water where that way ends under it: from there on down nothing falls, and where the vessel's water stands lower the pond
+    runs back.
     """
 
     name: str
@@ -52,10 +55,13 @@ class Way:
     share: float = 1.0
     screened: bool = False
     trip: float = math.inf
+    tail: float = -math.inf
 
     def flow(self, level: float) -> float:
-        """Return what leaves at a level: the least of what mouth and pipe let through."""
+        """Return what leaves at a level: the least of what mouth and pipe let through; less than nothing where the pond runs back."""
         over = level - self.sill
+        if level <= self.tail:
+            return -self._back(level)
         if over <= 0:
             return 0.0
         if level >= self.trip:
@@ -63,9 +69,15 @@ class Way:
         enters = self._enters(over)
         return enters if self.end is None or self._pipe_is_ample(enters, level, over) else min(enters, self._pipe(level, over))
 
+    def full(self, level: float) -> float:
+        """Return what it carries at a level when its pipe runs full."""
+        return self._pipe(level, 0.0)
+
     def governs(self, level: float) -> str:
         """Name what holds the water back at a level."""
         over = level - self.sill
+        if self.flow(level) < 0:
+            return "way in from the pond"
         if over <= 0:
             return "dry"
         if level >= self.trip:
@@ -78,13 +90,25 @@ class Way:
     def _enters(self, over: float) -> float:
         if self.upright:
             return self.share * min(o.lip_flow.plain(self.bore, over, self.cd_lip), o.orifice_flow.plain(self.bore, over, self.cd))
+        if self.end is None and self.tail > self.sill:
+            return self.share * o.drowned_hole_flow.plain(self.bore, over, self.tail - self.sill, self.cd)
         return self.share * o.hole_flow.plain(self.bore, over, self.cd)
+
+    def _back(self, level: float) -> float:
+        """Return what runs in from the pond where its water stands higher than the vessel's and than this way's mouth."""
+        if self.tail <= self.sill:
+            return 0.0
+        if self.end is None:
+            return self.share * o.drowned_hole_flow.plain(self.bore, self.tail - self.sill, max(level - self.sill, 0.0), self.cd)
+        mouth = self.sill if self.upright or self.trip < math.inf else self.sill + self.bore / 20
+        head = max(self.tail - max(level, mouth), 0.0)
+        return o.full_pipe_flow.plain(head, self.bore, self.length, self.k, self.roughness, self.viscosity)
 
     def _drive(self, level: float, over: float) -> float:
         """Return the head (cm) that drives the pipe running full, from the middle of the wet part where its mouth is half-drowned."""
         half = self.bore / 20
         height = level if self.upright or self.trip < math.inf else self.sill + half + max(over / 2, over - half)
-        return max(height - self.end, 0.0)
+        return max(min(height - self.end, level - self.tail), 0.0)
 
     def _pipe(self, level: float, over: float) -> float:
         return o.full_pipe_flow.plain(self._drive(level, over), self.bore, self.length, self.k, self.roughness, self.viscosity)
@@ -110,11 +134,12 @@ def carrying(kind: str, end: str) -> tuple[float, float, float, float, float]:
     return float(cd), float(c["drain_lip"].at(end).magnitude), float(k), float(rough), VISCOSITY[end]
 
 
-def way(outlet: Outlet, end: str = "typical") -> Way:
-    """Turn an outlet of the pond file into plain numbers; `end` is "low" where it carries little.
+def way(outlet: Outlet, end: str = "typical", pond: float = -math.inf) -> Way:
+    """Turn an outlet of the pond file into plain numbers; `end` is "low" where it carries little, `pond` the height of the pond's water.
 
     No pipe is under suction: what enters is never more than the open mouth lets in, and the pipe's whole fall drives its friction only.
-    An elbow turned down and a tee take in water at the height of their pipe, where air gets in; a bare hole has no pipe.
+    An elbow turned down and a tee take in water at the height of their pipe, where air gets in; a bare hole has no pipe. What leads to the
+    pond pushes against the pond's water where it ends under it.
     """
     bore, height = float(outlet.inside_diameter.m_as(_MM)), float(outlet.height.m_as(_CM))
     upright, axis = outlet.kind in ("elbow_up", "floor"), 0.0 if outlet.kind == "floor" else height
@@ -123,25 +148,28 @@ def way(outlet: Outlet, end: str = "typical") -> Way:
         length = float(outlet.length.m_as(_M))
     if outlet.drop is not None:
         drop = float(outlet.drop.m_as(_CM))
-    piped = outlet.kind != "hole" and outlet.length is not None
     share = 1.0 if outlet.screen_open is None else float(outlet.screen_open.m_as(_ONE))
     sill = outlet.sill if upright else axis - bore / 20
     turned = float(outlet.mouth.m_as(_CM)) if outlet.kind == "elbow_down" else sill if upright else axis
     length += abs(turned - axis) / 100  # the pipe inside, up or down
+    tail = pond if outlet.leads_to == "pond" else -math.inf
+    falls_to = axis - drop if outlet.kind != "hole" and (outlet.length is not None or tail > sill) else None
+    tail = tail if tail > (sill if falls_to is None else falls_to) else -math.inf
     screened = outlet.screen_open is not None
-    return Way(outlet.name, upright, bore, sill, axis - drop if piped else None, length, *carrying(outlet.kind, end), share, screened)
+    return Way(outlet.name, upright, bore, sill, falls_to, length, *carrying(outlet.kind, end), share, screened, tail=tail)
 
 
-def siphon_way(siphon: Siphon, end: str = "typical") -> Way:
+def siphon_way(siphon: Siphon, end: str = "typical", pond: float = -math.inf) -> Way:
     """Return a siphon as a way out: below its trip water dribbles over its crest, from there on it runs full."""
     crest, drop, length = float(siphon.crest.m_as(_CM)), float(siphon.drop.m_as(_CM)), float(siphon.length.m_as(_M))
-    bore = float(siphon.inside_diameter.m_as(_MM))
-    return Way(SIPHON, siphon.kind == "bell", bore, crest, crest - drop, length, *carrying(siphon.kind, end), trip=trip_level(siphon, end))
+    bore, tail = float(siphon.inside_diameter.m_as(_MM)), pond if pond > crest - drop else -math.inf
+    carries = carrying(siphon.kind, end)
+    return Way(SIPHON, siphon.kind == "bell", bore, crest, crest - drop, length, *carries, trip=trip_level(siphon, end), tail=tail)
 
 
-def siphon_carries(siphon: Siphon, level: float, end: str = "typical") -> float:
+def siphon_carries(siphon: Siphon, level: float, end: str = "typical", pond: float = -math.inf) -> float:
     """Return what a running siphon carries at a level."""
-    return siphon_way(siphon, end)._pipe(level, 0.0)
+    return siphon_way(siphon, end, pond).full(level)
 
 
 def trip_level(siphon: Siphon, end: str = "typical") -> float:
@@ -159,9 +187,16 @@ def trip_level(siphon: Siphon, end: str = "typical") -> float:
 # ------------------------------------------------------------------------------------------------------------------- levels
 
 
+def outlets_of(vessel: Vessel, end: str = "typical") -> tuple[Way, ...]:
+    """Return every outlet of a vessel, against the pond's water where the file tells how high that stands."""
+    pond = 100 * surface(vessel)
+    return tuple(way(outlet, end, pond) for outlet in vessel.outlets)
+
+
 def ways_of(vessel: Vessel, end: str = "typical") -> tuple[Way, ...]:
     """Return every outlet of a vessel, and its siphon."""
-    return (*(way(outlet, end) for outlet in vessel.outlets), *(() if vessel.siphon is None else (siphon_way(vessel.siphon, end),)))
+    siphon = () if vessel.siphon is None else (siphon_way(vessel.siphon, end, 100 * surface(vessel)),)
+    return (*outlets_of(vessel, end), *siphon)
 
 
 def carried(ways: Iterable[Way], level: float) -> float:

@@ -16,7 +16,7 @@ from . import levels as lv
 from .night import as_coefficient
 from .pipework import GRADES, graded
 from .results import End, Number, given, number
-from .strata import built
+from .strata import built, surface
 from .vessel import Siphon, Vessel
 
 STEPS = 17  # heights from mouth to crest in the picture
@@ -41,8 +41,8 @@ class _Case:
 
     def __post_init__(self):
         self.rates = {end: float(in_unit(getattr(self.flow, end), _L_MIN)) for end in ENDS}
-        self.drains = {end: tuple(lv.way(outlet, end) for outlet in self.vessel.outlets) for end in ENDS}
-        self.siphons = {end: lv.siphon_way(self.siphon, end) for end in ENDS}
+        self.drains = {end: lv.outlets_of(self.vessel, end) for end in ENDS}
+        self.siphons = {end: lv.siphon_way(self.siphon, end, 100 * surface(self.vessel)) for end in ENDS}
 
     @property
     def siphon(self) -> Siphon:
@@ -66,7 +66,7 @@ class _Case:
 
     def carries(self, level: float, end: str = "typical") -> float:
         """Return what the running siphon carries at a level."""
-        return lv.siphon_carries(self.siphon, level, end)
+        return self.siphons[end].full(level)
 
     def leaves_at_mouth(self, end: str) -> float:
         """Return what leaves where air should get in: through the running siphon and the drains."""
@@ -146,7 +146,8 @@ def _carries(case: _Case) -> Number:
     way = case.siphons["typical"]
 
     def flow(ways: Quantity) -> Quantity:
-        o.full_pipe_flow(Q(max(case.crest - way.end, 0.0), "cm"), Q(way.bore, "mm"), Q(way.length, "m"), way.k)  # leaves the trace
+        fall = Q(max(case.crest - max(way.end, way.tail), 0.0), "cm")
+        o.full_pipe_flow(fall, Q(way.bore, "mm"), Q(way.length, "m"), way.k)  # leaves the trace
         return Q(np.array([case.carries(case.crest, GRADES[grade]) for grade in ways.m.tolist()]), "L/min")
 
     return number("siphon_flow", "Flow of the siphon while it runs, at its crest", "L/min", flow, stacked=True, ways=End(case.ways, "low"))
@@ -186,7 +187,8 @@ def _stops(case: _Case) -> tuple[str, str]:
                              f"{_flow(case.rates['typical'])} come in (nobody knows it better than that {out}, and {into}). Unless more "
                              f"leaves than comes in, {NO_AIR}")
         low = case.carries(case.mouth) == 0
-        why = "its free end does not lie below its mouth" if low else "it carries no more there than comes in"
+        end = "the pond's water" if case.siphons["typical"].tail >= case.mouth else "its free end"
+        why = f"{end} does not lie below its mouth" if low else "it carries no more there than comes in"
         return "stays", f"Once started the siphon never stops: at its mouth {why}, so {NO_AIR}"
     if leaves["low"] <= case.rates["high"] + NOTHING:
         return "clings", (f" But it may never stop: with the water at its mouth {out}, and {into}. Unless more leaves than comes in, "

@@ -127,13 +127,21 @@ def _filled(layer: Layer, bottom: float, top: float, volume: float) -> Stratum:
     return Stratum(layer, row, bottom, top, volume, void, surface, bulk, float(row["soaks"].m) if row["soaks"] else 0.0)
 
 
+def surface(vessel: Vessel) -> float:
+    """Return the height of the pond's water above the vessel's inside bottom (m); minus infinity where nothing tells."""
+    return -math.inf if vessel.above_pond is None else -_metres(vessel.above_pond)
+
+
 def _rest(vessel: Vessel) -> float | None:
     """Return the level at which water stays when the pump has stopped, None where no way out is known.
 
-    A siphon leaves any level between its mouth and its crest: the crest counts, or an outlet that lies lower.
+    A siphon leaves any level between its mouth and its crest: the crest counts, or an outlet that lies lower. What leads to the pond from
+    below the pond's water lets that water in up to its own level, or up to the rim.
     """
-    sills = [outlet.sill / 100 for outlet in vessel.outlets]
-    return min([*sills, *([] if vessel.siphon is None else [_metres(vessel.siphon.crest)])], default=None)
+    pond, rim = surface(vessel), _metres(vessel.height)
+    sills = [max(outlet.sill / 100, pond if outlet.leads_to == "pond" else -math.inf) for outlet in vessel.outlets]
+    sills += [] if vessel.siphon is None else [max(_metres(vessel.siphon.crest), pond)]
+    return min([*sills, rim]) if sills else None
 
 
 def _leaves(vessel: Vessel) -> float | None:

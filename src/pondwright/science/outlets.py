@@ -16,6 +16,7 @@ _POINTS = ((0.1834346424956498, 0.3626837833783620), (0.5255324099163290, 0.3137
            (0.7966664774136267, 0.2223810344533745), (0.9602898564975363, 0.1012285362903763))
 _RULE = tuple((s, 4 * s * (1 - s) * w * math.pi / 4) for x, w in _POINTS for s in (math.sin(math.pi / 4 * (1 + x)) ** 2,
                                                                                   math.sin(math.pi / 4 * (1 - x)) ** 2))
+_STRIPS = tuple((s, w / (2 * math.sqrt(s * (1 - s)))) for s, w in _RULE)  # the same points, with weights for a plain integral over s
 
 
 @formula(inside_diameter=_BORE, level=_LEVEL, cd=_SHARE, returns=_FLOW)
@@ -50,6 +51,48 @@ def hole_flow(inside_diameter, level, cd=0.61):
     bore, height = inside_diameter / 1000, level / 100
     small, large = (height, bore) if height < bore else (bore, height)
     return 60_000 * cd * _FALL * small**2 * sum([w * math.sqrt(large - small * s) for s, w in _RULE])
+
+
+@formula(inside_diameter=_BORE, level=_LEVEL, tail=_LEVEL, cd=_SHARE, returns=_FLOW)
+def drowned_hole_flow(inside_diameter, level, tail, cd=0.61):
+    """Flow through a round hole in a wall with water on its other side too.
+
+    Parameters
+    ----------
+    inside_diameter
+        Of the hole.
+    level
+        Of the higher water above the lowest point of the hole; one number.
+    tail
+        Of the lower water above that point.
+    cd
+        Discharge coefficient.
+
+    Notes
+    -----
+    Q = cd (a sqrt(2 g (h - t)) + ∫ b(z) sqrt(2 g (h - z)) dz): below the lower water, at the height t, the difference of the two levels
+    drives the flow through the drowned part a of the hole; above it the hole works as if it stood in the open (:func:`hole_flow`). Both
+    waters are taken to stand still.
+
+    References
+    ----------
+    [DrownedHole]_; [Unwin1911]_ section 40 (large jets)
+
+    Examples
+    --------
+    >>> from pondwright import Q, show
+    >>> show(drowned_hole_flow(Q(26, "mm"), Q(5, "cm"), Q(4, "cm")), "L/min")
+    '8.61 L/min'
+    """
+    if tail > level:
+        raise QuantityError(f"the tail water is the lower one: {tail:g} cm is above {level:g} cm.")
+    bore, height, other = inside_diameter / 1000, level / 100, tail / 100
+    low, top = min(other, bore), min(height, bore)
+    angle = math.acos(1 - 2 * low / bore)
+    drowned = bore**2 / 4 * (angle - math.sin(angle) * math.cos(angle)) * math.sqrt(height - other)
+    heights = [(low + (top - low) * s, w) for s, w in _STRIPS]
+    free = (top - low) * sum([w * 2 * math.sqrt(z * (bore - z) * (height - z)) for z, w in heights])
+    return 60_000 * cd * _FALL * (drowned + free)
 
 
 @formula(inside_diameter=_BORE, head=_LEVEL, cd=_SHARE, returns=_FLOW)

@@ -122,11 +122,13 @@ class _Case:
             bore, over = Q(way.bore, "mm"), Q(max(self.rim - way.sill, 0.0), "cm")
             if way.upright:
                 o.lip_flow(bore, over, way.cd_lip), o.orifice_flow(bore, over, way.cd)
+            elif way.end is None and way.tail > way.sill:
+                o.drowned_hole_flow(bore, over, Q(min(way.tail - way.sill, over.m), "cm"), way.cd)
             else:
                 o.hole_flow(bore, over, way.cd)
             if way.end is not None:
                 wall, water = Q(way.roughness, "mm"), Q(way.viscosity, "mm2/s")
-                o.full_pipe_flow(Q(max(self.rim - way.end, 0.0), "cm"), bore, Q(way.length, "m"), way.k, wall, water)
+                o.full_pipe_flow(Q(max(self.rim - max(way.end, way.tail), 0.0), "cm"), bore, Q(way.length, "m"), way.k, wall, water)
 
 
 def _levels(case: _Case, by_turns: bool) -> list[Number]:
@@ -173,7 +175,8 @@ def _situations(case: _Case) -> Grid:
     typical, high, rows = float(in_unit(case.flow.typical, _L_MIN)), float(in_unit(case.flow.high, _L_MIN)), []
     for state in states:
         likely, worst = case.level(state, "typical", typical), case.at_worst(state)
-        over = max(high - lv.carried(case.ways_left("low", state), case.rim), 0.0)
+        least = min(lv.carried(case.ways_left(end, state), case.rim) for end in ("low", "high"))  # the pond runs back most at the other end
+        over = max(high - least, 0.0)
         levels = (Q(min(level, case.rim), "cm") for level in (likely, worst))
         rows.append((words[state], *levels, Q(max(case.rim - worst, 0.0), "cm"), Q(over, "L/min")))
     heads = "ways out", "level, typical", "level at worst", "below the rim at worst", "runs over at worst"
