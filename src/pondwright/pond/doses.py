@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from ..tables import coefficients
-from ..units import show
+from ..units import Q, show
 from .model import Pond
-from .readings import CHANGE, Verdict, lacking, latest, milligrams
+from .readings import CHANGE, Verdict, lacking, latest, milligrams, salty
 from .results import Number, Urgency
 
 MANY = 2  # water changes in one day; more is a shock; common practice
 SOUND_PH = (5.0, 10.5)  # outside it something is wrong that bicarbonate does not mend; a judgement
+TOO_MUCH_GAS = Q(100.0, "mg/L")  # of carbon dioxide: no pond that fish live in holds so much; a judgement
 BINDER = "a remover whose label says that it takes chloramine and binds ammonia"
 
 
@@ -73,6 +74,8 @@ def bicarbonate(pond: Pond, numbers: Mapping[str, Number]) -> str:
         return "No bicarbonate: the alkalinity has not been measured."
     if reading.alkalinity >= wanted:
         return "No bicarbonate is needed."
+    if salty(pond):
+        return "No bicarbonate: the water is salty, and what is reckoned here holds for fresh water."
     if missing := lacking(reading):
         return (
             f"No bicarbonate yet. It can raise the pH and so turn harmless ammonium into poison, so the same set needs {missing} as well. "
@@ -80,7 +83,7 @@ def bicarbonate(pond: Pond, numbers: Mapping[str, Number]) -> str:
         )
     if not SOUND_PH[0] <= reading.ph.m <= SOUND_PH[1]:
         return f"No bicarbonate: a pH of {reading.ph.m:g} has another cause, and a dose would hide it. Find that first; see pH."
-    if "unionized_after" not in numbers:
+    if "unionized_after" not in numbers or numbers["carbon_dioxide"].value > TOO_MUCH_GAS:
         return "No bicarbonate: the pH and the alkalinity do not fit each other. Measure both again first."
     if numbers["unionized_after"].value > numbers["unionized_limit"].value:
         return _refusal(pond, numbers)
@@ -99,8 +102,8 @@ def _refusal(pond: Pond, numbers: Mapping[str, Number]) -> str:
     already = worst > limit.value
     first = f"Without any, un-ionized ammonia comes to {milligrams(worst)} already, past its limit of {limit.text()}. " if already else ""
     past = "" if already else f", past its limit of {limit.text()}"
-    own = pond.tap.alkalinity if pond.tap else None
-    brings = "new water brings its own alkalinity" if own is None else f"new water brings its own alkalinity, {milligrams(own)}"
+    own, left = pond.tap.alkalinity if pond.tap else None, latest(pond).alkalinity
+    brings = "new water brings its own alkalinity" + ("" if own is None else f", {'only ' if own < left else ''}{milligrams(own)}")
     return (
         f"No bicarbonate now. {first}With a dose the pH would come to {_course(numbers)}, and un-ionized ammonia to "
         f"{milligrams(after)}{past}. "
@@ -109,11 +112,13 @@ def _refusal(pond: Pond, numbers: Mapping[str, Number]) -> str:
 
 
 def _dose(when: str, numbers: Mapping[str, Number], wanted) -> str:
-    days = int(numbers["bicarbonate_days"].value.m)
+    days, after = int(numbers["bicarbonate_days"].value.m), numbers["unionized_after"].value
+    ammonia = f"un-ionized ammonia to at most {milligrams(after)} against {numbers['unionized_limit'].text()}" if after.m else (
+        "the test showed no ammonia")
     return (
         f"Today at most {numbers['bicarbonate_today'].text()} of pure sodium bicarbonate, dissolved in a bucket and poured in slowly where "
-        f"water moves: {show(numbers['alkalinity_step'].value, 'mg/L')} of alkalinity. The pH would come to {_course(numbers)}; un-ionized "
-        f"ammonia to at most {milligrams(numbers['unionized_after'].value)} against {numbers['unionized_limit'].text()}. "
+        f"water moves: {show(numbers['alkalinity_step'].value, 'mg/L')} of alkalinity. The pH would come to {_course(numbers)}; "
+        f"{ammonia}. "
         f"{days} such day{'s' if days > 1 else ''} reach{'' if days > 1 else 'es'} {milligrams(wanted)}; test ammonia before each. "
         f"The dose counts for this set only ({when})."
     )

@@ -13,13 +13,16 @@ from ..units import QuantityError, show
 from .fields import (
     Alkalinity,
     Area,
-    Concentration,
+    Chloride,
+    Hardness,
     Nitrogen,
     Section,
     Temperature,
     WaterTemperature,
     Words,
+    YesNo,
     measure,
+    whole,
 )  # fmt: skip
 from .line import CurvePoint, Intake, Plumbing, Pump, Run  # noqa: F401  (the sections of a pond file are all found here)
 from .moments import in_order, moment
@@ -58,7 +61,7 @@ class Place(Section):
 class FishGroup(Section):
     """Some fish of about one length."""
 
-    count: Annotated[int, Field(ge=1, le=100_000)]
+    count: whole(1, 100_000)
     length: measure("cm", at_least=1, at_most=150)
     adult_length: measure("cm", at_least=1, at_most=150) | None = None
 
@@ -93,7 +96,7 @@ class Filter(Section):
     media: str
     media_volume: FilterVolume
     operation: Literal["trickling", "submerged"]
-    solids_filter: bool = False
+    solids_filter: YesNo = False
 
     @model_validator(mode="after")
     def _fits(self):
@@ -119,8 +122,8 @@ class Tap(Section):
 
     disinfectant: Literal["none", "chlorine", "chloramine", "unknown"] = "unknown"
     alkalinity: Alkalinity | None = None
-    hardness: Concentration | None = None
-    calcium_hardness: Concentration | None = None
+    hardness: Hardness | None = None
+    calcium_hardness: Hardness | None = None
     nitrate_n: Nitrogen | None = None
 
 
@@ -141,10 +144,10 @@ class Reading(Section):
     tan: Nitrogen | None = None
     nitrite_n: Nitrogen | None = None
     nitrate_n: Nitrogen | None = None
-    chloride: Concentration | None = None
+    chloride: Chloride | None = None
     alkalinity: Alkalinity | None = None
-    hardness: Concentration | None = None
-    calcium_hardness: Concentration | None = None
+    hardness: Hardness | None = None
+    calcium_hardness: Hardness | None = None
     oxygen: measure("mg/L", at_most=40) | None = None
     conductivity: measure("uS/cm", at_most=1e5) | None = None
 

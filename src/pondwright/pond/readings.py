@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..science import carbonate
+from ..science import carbonate, dosing
 from ..tables import Coefficient, coefficients
 from ..units import Q, Quantity, QuantityError, in_unit, show, unit
 from .climate import pressure
@@ -57,6 +57,24 @@ def hour(reading: Reading) -> int | None:
     """Return the hour at which a set was taken, or None where its date has none."""
     clock = moment(reading.when)[1]
     return clock.hour if clock is not None else None
+
+
+def salt(pond: Pond) -> tuple[Quantity, str] | None:
+    """Return how much table salt the newest chloride may come from, else the most that conductivity allows, and what was read."""
+    chloride, _ = newest(pond, "chloride")
+    if chloride is not None:
+        return chloride / dosing.chloride_of_salt.plain(1.0), f"Chloride is {milligrams(chloride)}, that of"
+    conducts, _ = newest(pond, "conductivity")
+    if conducts is None:
+        return None
+    most = conducts.m_as(unit("uS/cm")) * dosing.tracer_salt.plain(1.0, 1000.0)  # mg/L: 1000 L make g/m3 of grams
+    return Q(most, "mg/L"), f"The conductivity is {show(conducts, 'uS/cm')}, at most that of"
+
+
+def salty(pond: Pond) -> bool:
+    """Tell whether there is more salt than fish of fresh water bear; the carbonate and ammonia formulas are not made for it."""
+    known = salt(pond)
+    return known is not None and known[0] > coefficients()["fish_salt"].low
 
 
 def calcium_of(water: Reading | Tap | None) -> Coefficient | None:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from ..tables import coefficients
 from ..units import Paragraph, Q, Quantity, show
+from . import doses
 from .doses import bicarbonate, bicarbonate_in_short, brings_ammonia, changes_in_short, changes_words
 from .model import Pond
 from .night import stop_feeding
 from .plan import Plan
-from .readings import CHANGE, Verdict, airing_poisons, hardness_wish, hour, latest, lime_assumption, newest, steps
+from .readings import CHANGE, Verdict, airing_poisons, hardness_wish, hour, latest, lime_assumption, newest, salt, salty, steps
 from .readings import milligrams as _mg
 from .results import Assumption, Number, Urgency
 
@@ -29,8 +31,22 @@ def judge(pond: Pond, numbers: Mapping[str, Number]) -> tuple[Verdict, ...]:
     reading = latest(pond)
     if reading is None:
         return ()
-    rules = (_ammonia, _nitrite, _oxygen, _temperature, _ph, _carbon_dioxide, _alkalinity, _hardness, _nitrate)
-    return tuple(verdict for rule in rules if (verdict := rule(pond, reading, numbers)) is not None)
+    rules = (_salt, _ammonia, _nitrite, _oxygen, _temperature, _ph, _carbon_dioxide, _alkalinity, _hardness, _nitrate)
+    found = tuple(verdict for rule in rules if (verdict := rule(pond, reading, numbers)) is not None)
+    fasting = any(v.do.startswith("Stop feeding") for v in found)
+    return tuple(replace(v, do=_without_feed(v.do)) for v in found) if fasting else found
+
+
+def _without_feed(do: str) -> str:
+    """Take the feed out of the lesser advice, where another reading asks to stop feeding at once."""
+    for words, instead in _FASTING:
+        do = do.replace(words, instead)
+    return do
+
+
+_FASTING = (
+    ("Feed less", "Do not feed"), ("feed less", "do not feed"), ("Shade the pond, feed in the cool of the morning,", "Shade the pond"),
+)  # fmt: skip
 
 
 def explained(plan: Plan) -> Paragraph:
@@ -58,6 +74,22 @@ def in_short(pond: Pond, numbers: Mapping[str, Number]) -> str:
 _LIMIT_WORDS = ("the strictest limit", "the strictest limit", "the usual limit", "from which harm is seen")
 
 
+def _salt(pond, reading, numbers):
+    if not salty(pond):
+        return None
+    (most, made_out), bears = salt(pond), coefficients()["fish_salt"]
+    far = most > bears.high
+    words = (
+        f"{made_out} {show(most, 'g/L')} of salt; fish of fresh water bear {show(bears.low, 'g/L')} to {show(bears.high, 'g/L')} for some "
+        "weeks. What is said below of ammonia, oxygen and carbon dioxide holds for fresh water only."
+    )
+    cure = (
+        "Measure again. If it is true, add no salt of any kind, find out where it comes from, and change water in small parts, day by day, "
+        "with fresh water without chlorine: a jump harms fish as well. Fish of the sea are not in this plan."
+    )
+    return Verdict("salt", "Salt", words, Urgency.DANGER if far else Urgency.FIX, cure)
+
+
 def _ammonia(pond, reading, numbers):
     tan, limit = reading.tan, coefficients()["unionized_ammonia_limit"]
     if tan is None:
@@ -72,6 +104,10 @@ def _ammonia(pond, reading, numbers):
             Urgency.IMPROVE if tan.m else None, "Measure pH and temperature at the same moment as ammonia.",
         )  # fmt: skip
     worst, refs = numbers["unionized_worst"].value, ("water.unionized_ammonia", "water.tan_limit")
+    if not tan.m:
+        most = numbers["tan_limit"].text()
+        words = f"The test shows no ammonia; a kit may miss what lies below its first step. Up to {most} would keep the strictest limit."
+        return Verdict("ammonia", "Ammonia", words, numbers=refs)
     words = (
         f"The test counts all ammonia, {_mg(tan)}; at pH {reading.ph.m:g} and {show(reading.temperature, 'degC')} "
         f"{show(numbers['unionized_share'].value, '%', digits=2)} of it is un-ionized, the part that poisons: "
@@ -137,14 +173,19 @@ def _nitrite(pond, reading, numbers):
         level = Urgency.IMPROVE if step == 3 else None
         cure = "Find out why the filter leaves so much: flow, air, warmth or age." if level else ""
         return Verdict("nitrite", "Nitrite", words, level, cure, refs)
-    salt = ""
+    added = ""
     if "salt_for_nitrite" in numbers:
-        salt = (
+        added = (
             f" Ask first whether your plants bear salt; then {numbers['salt_for_nitrite'].text()} of plain salt (no additives), dissolved "
             "in a bucket, lifts the chloride to 10 times the nitrite."
         )
+    elif (wanted := numbers["chloride_wanted"].value) > (bear := coefficients()["plant_chloride"].low):
+        added = (
+            f" To shield the fish would take {_mg(wanted)} of chloride, and sensitive plants bear {_mg(bear)}: no dose is told here. Where "
+            "no plants hang on the water, ask a fish health service about salt."
+        )
     level = Urgency.IMPROVE if ratio >= 6 else Urgency.DANGER if step == 3 else Urgency.FIX
-    return Verdict("nitrite", "Nitrite", words, level, _nitrite_cure(numbers, level) + salt, refs)
+    return Verdict("nitrite", "Nitrite", words, level, _nitrite_cure(numbers, level) + added, refs)
 
 
 def _nitrite_cure(numbers, level: Urgency) -> str:
@@ -230,10 +271,27 @@ def _ph(pond, reading, numbers):
         words += f" {'Below' if ph < lowest else 'Above'} {(lowest if ph < lowest else highest).m:g} they may die."
         return Verdict("ph", "pH", words, Urgency.DANGER, _ph_alarm(ph < lowest))
     low, high = steps(ph, "ph_least", floor=True), steps(ph, "ph_most")
+    aired = numbers.get("ph_aired")
+    if high and aired is not None and ph <= aired.value:
+        return Verdict(
+            "ph", "pH",
+            f"{words} This water's own alkalinity brings it there (up to {aired.value.m:.1f} once it has aired), and so high a pH turns "
+            "ammonia poisonous.",
+            _MILD[high],
+            "Feed less. Shade alone does not bring it down; plants that take up ammonia help, and rain water in small parts. Do not pour "
+            "in acid: it frees carbon dioxide and the pH swings back.",
+        )  # fmt: skip
     if high:
         return Verdict(
             "ph", "pH", words + " High pH in the afternoon comes from algae and turns ammonia poisonous.", _MILD[high],
             "Shade the pond, take out algae, feed less. Do not pour in acid: it frees carbon dioxide and the pH swings back.",
+        )  # fmt: skip
+    if low and reading.alkalinity is not None and reading.alkalinity > c["alkalinity_wanted"].low:
+        return Verdict(
+            "ph", "pH",
+            f"{words} Low pH slows the filter. The alkalinity is not used up, so carbon dioxide holds the pH down, or one of the two was "
+            "read wrong.",
+            _MILD[low], "Measure pH and alkalinity again, and see carbon dioxide.",
         )  # fmt: skip
     if low:
         return Verdict(
@@ -259,7 +317,8 @@ def _carbon_dioxide(pond, reading, numbers):
     if "carbon_dioxide" not in numbers:
         return Verdict(
             "contradiction", "pH and alkalinity",
-            f"A pH of {reading.ph.m:g} with an alkalinity of {_mg(reading.alkalinity)} cannot be: carbon dioxide would be less than none.",
+            f"A pH of {reading.ph.m:g} with an alkalinity of {_mg(reading.alkalinity)} cannot be: carbon dioxide would be "
+            f"{'more than water can hold' if reading.ph.m < 5 else 'less than none'}.",
             Urgency.IMPROVE, "Measure both again with fresh reagents.",
         )  # fmt: skip
     gas, limit = numbers["carbon_dioxide"].value, coefficients()["carbon_dioxide_limit"]
@@ -271,6 +330,14 @@ def _carbon_dioxide(pond, reading, numbers):
     cure = "Stir or air the water: carbon dioxide leaves through the surface."
     if airing_poisons(numbers):
         cure = "Do not stir or air the water yet: as the gas leaves, the pH rises and ammonium turns into poison. Bring that down first."
+        if step == 3 and steps(numbers["unionized_aired"].value, "unionized_ammonia_limit") < 3:
+            cure = (
+                "So much of it harms fish by itself: air the water gently, over some days. As the gas leaves, the pH rises and with it the "
+                "poisonous ammonia, so feed less, change water and test ammonia each day; see ammonia."
+            )
+    if gas > doses.TOO_MUCH_GAS:
+        words += " So much stands only in water fresh from a well or in a closed bottle; elsewhere one of the two was read wrong."
+        cure = f"Measure pH and alkalinity again at once, with fresh reagents. If both are true: {cure[0].lower()}{cure[1:]}"
     return Verdict("carbon_dioxide", "Carbon dioxide", words, _MILD[step], cure if step else "", ("water.carbon_dioxide",))
 
 
@@ -282,7 +349,7 @@ def _alkalinity(pond, reading, numbers):
         f"Alkalinity is {_mg(reading.alkalinity)} as CaCO3; below {_mg(wanted.low)} the pH swings from day to night, and "
         f"{_mg(wanted.typical)} or more is good for fish and filter."
     )
-    if "alkalinity_days" in numbers:
+    if "alkalinity_days" in numbers and reading.alkalinity > wanted.low:
         words += (
             f" At full feed the filter eats {numbers['alkalinity_used'].text()} of it: after {numbers['alkalinity_days'].value.m:.0f} days "
             f"{_mg(wanted.low)} is left, if nothing brings any back."
@@ -313,7 +380,7 @@ def _hardness(pond, reading, numbers):
         index = numbers["calcite_saturation"].value.m
         verb = "still dissolves" if index < 0 else "dissolves hardly or not at all"
         words += f" Crushed shell or limestone {verb} in it (saturation index at most {index:.1f}: below 0 it dissolves, at 0 no more)."
-    if "ph_aired" in numbers and numbers["ph_aired"].has_band:
+    if "ph_aired" in numbers and numbers["ph_aired"].has_band and not salty(pond):
         words += f" As it airs, lime may drop out of it and coat pipes and media: its pH then comes to {_ph_band(numbers['ph_aired'])}."
     cure = "Hang a net bag of crushed shell or limestone where water moves." if low else ""
     return Verdict("hardness", "Hardness", words, Urgency.IMPROVE if low else None, cure)

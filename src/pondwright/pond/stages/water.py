@@ -19,6 +19,7 @@ from .. import doses
 from .. import readings as r
 from ..climate import pressure, pressure_assumption
 from ..model import Pond, Reading
+from ..moments import moment
 from ..night import as_coefficient
 from ..results import End, Finding, Grid, Number, Stage, Urgency, by_key, given, number
 from ..water_words import CAUTIONS, assumptions, judge
@@ -66,7 +67,9 @@ def _newest(pond: Pond) -> str:
     """Say of what day the words are: a plan does not know today, its reader does."""
     count, when = len(pond.readings), pond.readings[-1].when
     which = f"The newest of {count} sets of readings is of {when}" if count > 1 else f"The one set of readings is of {when}"
-    return f"{which}; what is said of them holds for that hour, so look how long ago it was."
+    alike = sum(moment(reading.when) == moment(when) for reading in pond.readings) if count > 1 else 1  # a lab's set has no date
+    last = f" {alike} sets bear that same date: the one that stands last in the file is used." if alike > 1 else ""
+    return f"{which}; what is said of them holds for that hour, so look how long ago it was (a day still to come is a slip).{last}"
 
 
 def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
@@ -398,7 +401,9 @@ def _dose_numbers(pond: Pond, reading: Reading, volume: Coefficient, numbers, ai
     wanted = coefficients()["alkalinity_wanted"].typical
     if (
         r.lacking(reading)
+        or r.salty(pond)
         or "carbon_dioxide" not in numbers
+        or numbers["carbon_dioxide"].value > doses.TOO_MUCH_GAS
         or not doses.SOUND_PH[0] <= reading.ph.m <= doses.SOUND_PH[1]
         or reading.alkalinity >= wanted
     ):
