@@ -391,10 +391,13 @@ def _stops(pond: Pond, stage: Stage) -> Finding | None:
     if longest == still and hours[worst] < float(pond.pump.hours_per_day.m_as(unit("h/d"))) - 0.05:
         carried = show(Q(float(hours[worst]), "h/d"), "h/d", digits=2)
         sun = f" In {MONTH[worst]}, the weakest month in use, the sun carries it for {carried}."
+    rests = pond.pump.hours_per_day.m_as(unit("h/d")) < 24 - 0.05
+    first = ("Run the pump day and night" if rests else "Make the stop shorter (more panel or battery, or a timer)" if longest == still
+             else "Have an alarm tell of a pump that stands still")
     return Finding("filter.stops", Urgency.FIX,
                    f"The pump may stand still for {show(longest, 'h', digits=2)}; flooded media begin to die after about "
                    f"{show(LONG_STOP, 'h')} without flow (common practice, no source).{sun}",
-                   "Run the pump day and night, let the filter drain by itself when it stops, or make it a trickling filter.")
+                   f"{first}, let the filter drain by itself when it stops, or make it a trickling filter.")
 
 
 def _solids(pond: Pond, stage: Stage) -> Finding | None:

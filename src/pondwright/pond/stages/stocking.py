@@ -215,15 +215,16 @@ def _ice(pond: Pond) -> Coefficient | None:
 
 
 def _binding(limits: Mapping[str, Number]) -> str:
-    return min(limits, key=lambda k: limits[k].value.m_as(unit("kg")))
+    return min(limits, key=lambda k: [getattr(limits[k], end).m_as(unit("kg")) for end in ("value", "typical")])
 
 
 def _answer(limits: Mapping[str, Number], fish: _Fish) -> list[Number]:
-    """Give the binding limit, what is left of it, and the count of fish that it stands for."""
+    """Give the smallest of the limits at each end, what is left of it, and the count of fish that it stands for."""
     if not limits:
         return []
     binds = _binding(limits)
-    limit = replace(limits[binds], key="limit", label="Fish that this pond allows", note=f"bound by {LIMITS[binds]}", decides=True)
+    least = {end: min(getattr(found, end) for found in limits.values()) for end in ("value", "low", "typical", "high")}
+    limit = replace(limits[binds], key="limit", label="Fish that this pond allows", note=f"bound by {LIMITS[binds]}", decides=True, **least)
     room = given("room", "Room for more fish (minus: too many)", "kg", limit.value - fish.now.value,
                  "the limit less the fish of now, both cautious")
     each = fish.each.high

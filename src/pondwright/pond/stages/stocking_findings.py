@@ -118,6 +118,16 @@ def _find_limit(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     key, numbers = next(k for k, words in LIMITS.items() if words == stage.facts["binds"]), ("stocking.limit", "fish.biomass")
     mend = _mend(pond, stages, key)
     allows = f"This pond allows {limit.text()} of fish (bound by {LIMITS[key]}; typical {show(limit.typical, 'kg')})"
+    if limit.value.m <= 0 and key in ("adult_size", "depth", "winter_depth"):
+        return [Finding("stocking.too_many", Urgency.FIX,
+                        f"This pond allows none of these fish (bound by {LIMITS[key]}); it holds {now.text()}.",
+                        "Do what the finding on that says, or find the fish another home; never release them. Until then feed less and "
+                        "test ammonia each week.", numbers)]
+    if key == "filter" and limit.value.m <= 0 < limit.typical.m:
+        return [Finding("stocking.no_filter", Urgency.FIX if limit.typical < now.typical else Urgency.IMPROVE,
+                        f"{allows}: at the cautious end the filter converts nothing. It holds {now.text()} (typical "
+                        f"{show(now.typical, 'kg')}).",
+                        "Do what the filter's own findings say. Until then feed little, and let ammonia tests each week decide.", numbers)]
     if key == "oxygen" and limit.value.m <= 0:
         return [Finding("stocking.no_oxygen", Urgency.FIX if limit.typical.m <= 0 else Urgency.IMPROVE,
                         f"{allows}: at the cautious end muck and green water alone take the oxygen. It holds {now.text()}.",
