@@ -120,6 +120,13 @@ def test_a_folder_in_a_lessons_place(tmp_path):
         make(tmp_path, files())
 
 
+def test_a_file_in_the_place_of_a_folder_is_named(tmp_path):
+    (tmp_path / "worksheets").write_text("mine")
+    with pytest.raises(WorkFolderError, match="worksheets: cannot be used"):
+        make(tmp_path, {"worksheets/01-first.ipynb": notebook("1"), "00-first.ipynb": notebook("1")})
+    assert (tmp_path / "worksheets").read_text() == "mine"
+
+
 @pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() == 0, reason="root may write everywhere")
 def test_a_folder_that_cannot_be_written(tmp_path):
     tmp_path.chmod(0o500)

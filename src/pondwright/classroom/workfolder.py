@@ -119,7 +119,8 @@ def _place(outcome: Outcome, record: dict, name: str, new: bytes, today: date) -
     path, latest, known = outcome.folder / name, _sum(name, new), record.get(name, {})
     there = _sum(name, path.read_bytes()) if path.exists() else None
     if there is None or there == known.get("put") != latest:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        with _plainly(path.parent):
+            path.parent.mkdir(parents=True, exist_ok=True)
         write_atomically(path, new.decode())
         (outcome.made if there is None else outcome.renewed).append(name)
         there = latest
