@@ -9,7 +9,7 @@ import numpy as np
 
 from ..science import carbonate, dosing
 from ..tables import Coefficient, coefficients
-from ..units import Q, Quantity, QuantityError, in_unit, show, unit
+from ..units import Q, Quantity, QuantityError, in_unit, quantity, show, unit
 from .climate import pressure
 from .model import Pond, Reading, Tap
 from .moments import moment
@@ -83,9 +83,9 @@ def calcium_of(water: Reading | Tap | None) -> Coefficient | None:
         return None
     if (known := water.calcium_hardness) is not None:
         return Coefficient("calcium", "calcium hardness", known, known, known, "mg/L", (), False, "")
-    share = coefficients()["calcium_share"]
-    low, typical, high = (share.at(end) * water.hardness for end in ("low", "typical", "high"))
-    return replace(share, name="calcium", low=low, typical=typical, high=high, unit="mg/L")
+    share, hardness = coefficients()["calcium_share"], in_unit(water.hardness, unit("mg/L"))
+    ends = {end: quantity(share.at(end)._magnitude * hardness, unit("mg/L")) for end in ("low", "typical", "high")}
+    return replace(share, name="calcium", unit="mg/L", **ends)
 
 
 def calcium(pond: Pond, reading: Reading) -> Coefficient | None:

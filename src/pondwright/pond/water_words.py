@@ -12,7 +12,7 @@ from .doses import bicarbonate, bicarbonate_in_short, brings_ammonia, changes_in
 from .model import Pond
 from .night import stop_feeding
 from .plan import Plan
-from .readings import CHANGE, Verdict, airing_poisons, hardness_wish, hour, latest, lime_assumption, newest, salt, salty, steps
+from .readings import CHANGE, Verdict, airing_poisons, hour, latest, lime_assumption, newest, salt, salty, steps
 from .readings import milligrams as _mg
 from .results import Assumption, Number, Urgency
 
@@ -124,10 +124,7 @@ def _ammonia(pond, reading, numbers):
         "That is above the usual limit, {typical}; harm is seen from {high}.",
         "That is above {high}, from which harm is seen.",
     )[step].format(low=_mg(limit.low), typical=_mg(limit.typical), high=_mg(limit.high))
-    cure = _ammonia_cure(numbers, step) if step else ""
-    if step and "water.unionized_aired" in refs and (wish := hardness_wish(pond)):
-        cure = f"{cure} {wish}"
-    return Verdict("ammonia", "Ammonia", words, _LEVELS[step], cure, refs)
+    return Verdict("ammonia", "Ammonia", words, _LEVELS[step], _ammonia_cure(numbers, step) if step else "", refs)
 
 
 def _ammonia_cure(numbers, step: int) -> str:

@@ -88,7 +88,8 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     for v in (*judge(pond, numbers), doses.tap_advice(pond, numbers)):
         if v.urgency is not None:
             named = tuple(n for n in v.numbers if n.removeprefix(f"{KEY}.") in numbers)
-            found.append(Finding(f"{KEY}.{v.key}", v.urgency, v.says, v.do, named))
+            wish = r.hardness_wish(pond) if "water.unionized_aired" in named else ""
+            found.append(Finding(f"{KEY}.{v.key}", v.urgency, v.says, f"{v.do} {wish}".strip(), named))
     return found
 
 
