@@ -11,12 +11,13 @@ from pondwright.pond.climate import climate
 from pondwright.pond.file import demo_pond, parse_pond
 from pondwright.pond.offgrid import supply_of, year_of
 from pondwright.pond.options import options
+from pondwright.pond.plan import plan
 from pondwright.pond.results import Stage
 from pondwright.pond.stages import power
 from pondwright.pond.stages import season as stage
 from pondwright.pond.supply import Prices
 from pondwright.tables import coefficients
-from pondwright.units import Q, QuantityError
+from pondwright.units import Q, QuantityError, show
 from tests.grades import hand_worked
 from tests.weather_files import GREENSBORO, SAND_POINT, as_epw, read
 
@@ -271,6 +272,20 @@ def test_a_far_place_widens_the_mean_day_as_well():
     assert (far["sun"].value / far["sun"].typical).m_as("") == pytest.approx(0.75 * (near["sun"].value / near["sun"].typical).m_as(""))
     assert (far["energy_in"].high / far["energy_in"].typical) > 1.15 * (near["energy_in"].high / near["energy_in"].typical)
     assert any("far from" in a.text for a in far.assumptions) and not any("far from" in a.text for a in near.assumptions)
+
+
+def test_where_the_mean_day_gives_other_hours_it_says_which_to_plan_on():
+    whole = plan(demo_pond(), until="season")
+    year, day = whole["season"], whole["power"].series["pump_hours"]
+    assert year.facts["worst_month"] == "November" and "November" in year["run_hours"].label
+    assert f"gives {show(day[10], 'h/d')}; this, hour by hour, is the one to plan on" in year["run_hours"].note
+    assert planned(demo_pond())["run_hours"].note == ""  # nobody has worked out a mean day
+
+
+def test_months_that_are_all_alike_have_no_weakest_one():
+    easy = pond(pump=1)
+    year = stage.plan(easy, {"power": power.plan(easy, {})})
+    assert year["run_hours"].label == "Hours a day that the pump runs in each month in use" and year["run_hours"].note == ""
 
 
 FROSTY = '[power.battery]\nkind = "lifepo4"\ncapacity = "80 Ah"\ncoldest = "-9 degC"'

@@ -35,6 +35,7 @@ CAUTIONS = (
     "Never climb on a roof, a wet ladder or the ice to clear snow or leaves off a panel: a soft broom on a long handle, from firm ground.",
 )
 WORTH_NAMING = 24.0  # h in a year; a judgement: less than a day without flow needs no change
+NOTABLE = 0.05  # h/d; a judgement: hours that differ by less are the same
 WORTH_IT = 0.9  # a judgement: an option is named where it takes a tenth of the still hours away
 
 
@@ -80,7 +81,8 @@ def through_the_year(pond: Pond, so_far: Mapping[str, Stage], *, bright: bool = 
              "frozen": ", ".join(MONTHS[month] for month in frozen_months(pond)) or "none"}
     grids = _by_month(years, use), _ledger(years["typical"])
     assumptions = (*_assumptions(pond, weather), *_one_sun(light, so_far))
-    return Stage(KEY, TITLE, by_key(*_numbers(years, worst)), series, facts, grids, assumptions, CAUTIONS, sources=("HayDavies1980",))
+    numbers = by_key(*_numbers(years, use, worst, so_far))
+    return Stage(KEY, TITLE, numbers, series, facts, grids, assumptions, CAUTIONS, sources=("HayDavies1980",))
 
 
 def in_use(so_far: Mapping[str, Stage]) -> np.ndarray:
@@ -90,18 +92,27 @@ def in_use(so_far: Mapping[str, Stage]) -> np.ndarray:
     return fed if fed.any() else np.ones(12, bool)
 
 
-def _numbers(years: Mapping[str, Season], worst: int) -> list[Number]:
+def _numbers(years: Mapping[str, Season], use: np.ndarray, worst: int, so_far: Mapping[str, Stage]) -> list[Number]:
     def of(pick):
         return {"compute": lambda case: pick(years[ENDS[round(case.m)]]), "decides": True, "case": End(_CASE, "low")}
 
-    month = MONTH_NAMES[worst]
+    alike = np.ptp(years["low"].run_hours[use]) < NOTABLE
+    when = "each month in use" if alike else f"{MONTH_NAMES[worst]}, its weakest month in use"
     return [
-        number("run_hours", f"Hours a day that the pump runs in {month}, its weakest month in use", "h/d",
+        number("run_hours", f"Hours a day that the pump runs in {when}", "h/d", note=_mean_day(years["low"], worst, so_far),
                **of(lambda year: Q(float(year.run_hours[worst]), "h/d"))),
         number("unpowered", "Hours of the year in which the pump is wanted and stands still", "h",
                **of(lambda year: Q(float(year.unpowered.sum()), "h"))),
         number("gap", "Longest time that the pump stands still at one stretch", "h", **of(lambda year: Q(year.longest_gap[0], "h"))),
     ]
+
+
+def _mean_day(year: Season, month: int, so_far: Mapping[str, Stage]) -> str:
+    """Say what the mean day of the chapter before gives, where the reader would find two numbers for the same month."""
+    known = so_far["power"].series.get("pump_hours") if "power" in so_far else None
+    if known is None or abs(float(known[month].m_as("h/d")) - year.run_hours[month]) < NOTABLE:
+        return ""
+    return f"the mean day of the chapter before gives {show(known[month], 'h/d')}; this, hour by hour, is the one to plan on"
 
 
 def _lowest_charge(weather, year: Season) -> np.ndarray:
@@ -127,7 +138,8 @@ def _by_month(years: Mapping[str, Season], use: np.ndarray) -> Grid:
         (f"{name}{'' if used else ' (not fed)'}", *(Q(float(x), "h/d") for x in (low.run_hours[i], typical.run_hours[i])),
          *(Q(float(x), "h") for x in (low.unpowered[i], low.gaps[i], typical.gaps[i])))
         for i, (name, used) in enumerate(zip(MONTHS, use, strict=True)))
-    heads = ("month", "pump runs, cautious", "pump runs, typical", "still in the month", "longest gap, cautious", "longest gap, typical")
+    heads = ("month", "pump runs, cautious", "pump runs, typical", "still in the month, cautious", "longest gap, cautious",
+             "longest gap, typical")
     return Grid("Hour by hour through the year", heads, ("", "h/d", "h/d", "h", "h", "h"), rows)
 
 
