@@ -119,6 +119,15 @@ def test_soft_water_drops_none_and_says_nothing_of_it():
     assert not [a for a in stage.assumptions if "lime" in a.text] and "lime may drop" not in stage.facts["hardness"]
 
 
+def test_what_was_read_is_never_counted_lower():
+    # typically lime would bring the aired pH to 8.5, below the 8.6 that was read: the ammonia that counts stays as read
+    stage = plan(made("chalk", "hardness", ph=8.6))["water"]
+    assert stage["ph_aired"].typical.m < 8.6 < stage["ph_aired"].value.m
+    assert stage["unionized_worst"].typical.m == pytest.approx(stage["unionized_ammonia"].value.m, rel=1e-9)
+    assert stage["unionized_worst"].value == stage["unionized_aired"].value
+    assert "once the water has aired, that may come to 8.7" in stage.facts["ammonia"]
+
+
 def test_the_words_name_the_lime():
     made_plan = plan(made("chalk", "hardness"))
     ph = made_plan["water"]["ph_aired"]

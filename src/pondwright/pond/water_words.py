@@ -114,8 +114,8 @@ def _ammonia(pond, reading, numbers):
         f"{_mg(numbers['unionized_ammonia'].value)} as N. "
     )
     if worst > numbers["unionized_ammonia"].value:
-        later = numbers["ph_aired"].value.m
-        words += f"Carbon dioxide holds the pH down: once the water has aired, that comes to {later:.1f} and this part to {_mg(worst)}. "
+        later, comes = numbers["ph_aired"].value.m, "may come" if numbers["ph_aired"].has_band else "comes"
+        words += f"Carbon dioxide holds the pH down: once the water has aired, that {comes} to {later:.1f} and this part to {_mg(worst)}. "
         refs = (*refs, "water.unionized_aired")
     step = steps(worst, "unionized_ammonia_limit")
     words += (

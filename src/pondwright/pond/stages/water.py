@@ -201,8 +201,10 @@ def _nitrogen_numbers(pond: Pond, reading: Reading, volume: Coefficient, air: Qu
                         **({"ph": End(as_coefficient(aired, "ph"), "high")} if aired.has_band else {}),
                     )
                 )
-            worst = found[-1] if rises else now
-            found.append(replace(worst, key="unionized_worst", label="Un-ionized ammonia that counts, as N", note=at))
+            worst, label = found[-1] if rises else now, "Un-ionized ammonia that counts, as N"
+            if counts:  # never less than as read
+                worst = number("", label, "mg/L", lambda ph: a.unionized_ammonia(tan, ph, warmth), decides=True, stacked=True, **counts)
+            found.append(replace(worst, key="unionized_worst", label=label, note=at))
     if reading.nitrate_n is not None:
         found.append(number("nitrate", "Nitrate, as NO3", "mg/L", lambda: d.as_ion(reading.nitrate_n, "NO3")))
     return by_key(*found) | _nitrite_numbers(pond, reading, volume)
