@@ -27,6 +27,43 @@ def test_what_a_settling_space_keeps(row):
     assert size.m_as("micrometer") == pytest.approx(at["d_um"], rel=0.03)  # the printed rate has two or three digits
 
 
+FITS = "Barati", "Clift", "Clift_Gauvin", "Haider_Levenspiel", "Cheng", "Mikhailov_Freire"  # to the measured drag of balls, in fluids
+
+
+@independent(s.smallest_settled, "fluids 1.3.1: terminal speeds of balls by six fits to measured drag, solved back for the ball by scipy")
+@pytest.mark.parametrize("rate", [5, 50, 121, 400, 2500])
+@pytest.mark.parametrize("particle, warmth", [(1050, 20), (1190, 5)])
+def test_what_a_settling_space_keeps_where_stokes_law_ends(rate, particle, warmth):
+    from fluids.drag import v_terminal
+    from iapws import IAPWS97
+    from scipy.optimize import brentq
+
+    water, speed = IAPWS97(T=warmth + 273.15, P=0.101325), rate / 86_400
+    balls = [brentq(lambda d, fit=fit: v_terminal(d, particle, water.rho, water.mu, Method=fit) - speed, 1e-6, 0.02, xtol=1e-12)
+             for fit in FITS]
+    got = s.smallest_settled(Q(rate, "m3/m2/d"), Q(particle, "kg/m3"), Q(warmth, "degC")).m_as("m")
+    assert 0.995 * min(balls) < got < 1.005 * max(balls) < 1.1 * min(balls)
+    if rate == 2500:
+        stokes = (18 * water.mu * speed / (9.80665 * (particle - water.rho))) ** 0.5
+        assert got > 1.4 * stokes  # where Stokes' law alone would call far too small a grain settled
+
+
+@hand_worked(s.smallest_settled)
+def test_a_grain_of_a_quarter_of_a_millimetre():
+    # 121 m3/m2 a day are 1.40 mm/s. Stokes at 20 degC (mu 1.0016 mPa s, 998.2 kg/m3), 1050 kg/m3: d² = 18 x 0.0010016 x 0.0014 /
+    # (9.807 x 51.8) = 4.969e-8, 222.9 um; Re = 998.2 x 0.0014 x 222.9e-6 / 0.0010016 = 0.311, f = 1.0672, 230.3 um; Re 0.321, f 1.0687,
+    # 230.4 um
+    got = s.smallest_settled(Q(121, "m3/m2/d"), Q(1050, "kg/m3"), Q(20, "degC"))
+    assert got.m_as("micrometer") == pytest.approx(230.4, abs=0.3)
+
+
+@published(s.smallest_settled, "World Aquaculture Society, abstract 165932: droppings of 1050 to 1190 kg/m3")
+def test_how_heavy_dirt_is():
+    density = coefficients()["dirt_density"]
+    low, high = (float(part) for part in rows("solids", "faecal density")[0].expected.split(".."))
+    assert (density.low.m, density.high.m) == (low, high) and low < density.typical.m < high
+
+
 def test_real_droppings_sink_far_faster_than_fine_dirt():
     """Printed for trout droppings: 0.7 to 1.7 cm/s; a particle of 0.1 mm and 1190 kg/m3 makes 1 mm/s. Big things first, then."""
     slowest = min(float(part) for part in rows("solids", "settling trout")[0].expected.split("/"))

@@ -87,7 +87,7 @@ class Line:
 
 def line_of(pond: Pond, so_far: Mapping[str, Stage]) -> tuple[Line, tuple[Assumption, ...]]:
     """Gather bores, fittings, roughness and water temperature of the line in [plumbing], with what the plan had to assume."""
-    water, said = _water(so_far)
+    water, said = water_of(so_far)
     rough, runs, spreader = coefficients()["pipe_roughness"], pond.plumbing.line, drilled(pond)
     if spreader is not None:
         runs = (*runs[:-1], _without_exit(runs[-1]))
@@ -157,7 +157,7 @@ def graded(name: str, label: str, sources: tuple, unverified: bool) -> Coefficie
 GRADES = {-1.0: "low", 0.0: "typical", 1.0: "high"}
 
 
-def _water(so_far: Mapping[str, Stage]) -> tuple[Coefficient, tuple[Assumption, ...]]:
+def water_of(so_far: Mapping[str, Stage]) -> tuple[Coefficient, tuple[Assumption, ...]]:
     """Take the water's temperature from the fish stage where it knows it: cold water is thick."""
     series = so_far["fish"].series.get("water_temperature") if "fish" in so_far else None
     label = "temperature of the water"

@@ -71,6 +71,7 @@ def assumptions(numbers: Numbers) -> tuple[Assumption, ...]:
     """Name the coefficients and choices behind the numbers that are there."""
     used = {
         "volume_drained": ("film_thickness",),
+        "settled": ("dirt_density",),
         "rinse_days": ("solids_share", "mat_capture", "mat_fill", "sludge_solids"),
         "oxygen_lasts": ("resting_share", "start_share", "solids_share", "dirt_days", "dirt_uptake"),
         "moist": ("evaporation", "film_thickness"),

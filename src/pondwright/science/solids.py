@@ -71,27 +71,29 @@ def settling_velocity(diameter, particle=1050.0, temperature=20.0):
     return 1000 * GRAVITY * heavier * (diameter * 1e-6) ** 2 / (18 * dynamic_viscosity.plain(temperature) / 1000)
 
 
-@formula(overflow=Arg("m3/m2/d", possible=(0, 1e5)), particle=_PARTICLE, temperature=_TEMPERATURE, returns=Arg("µm", possible=(0, None)))
+@formula(overflow=Arg("m3/m2/d", possible=(0, 1e5), calibrated=(0, 3000), by="SchillerNaumann1933"), particle=_PARTICLE,
+         temperature=_TEMPERATURE, returns=Arg("µm", possible=(0, None)))
 def smallest_settled(overflow, particle=1050.0, temperature=20.0):
     """Smallest particle that a settling space keeps, when the water rises or crosses it evenly.
 
     Parameters
     ----------
     overflow
-        Surface overflow rate: flow over the area, seen from above.
+        Surface overflow rate: flow over the area, seen from above; a number or an array.
     particle
-        Density of the wet particle.
+        Density of the wet particle; a number or an array.
     temperature
-        Of the water.
+        Of the water; a number or an array.
 
     Notes
     -----
-    A particle stays where it sinks faster than the water rises: Stokes' law solved for d at v = overflow rate. 1 m³/m² a day is
-    0.0116 mm/s.
+    A particle stays where it sinks faster than the water rises: d² = 18 mu v f/(g (rho_p - rho)), v being the overflow rate (1 m³/m² a day
+    is 0.0116 mm/s). Small ones sink by Stokes' law, f = 1. Larger ones stir the water up: f = 1 + 0.15 Re^0.687, Re = rho v d/mu, found
+    together with d step by step, up to Re = 800. All are taken for balls: flakes of the same size sink slower.
 
     References
     ----------
-    [Stokes1851]_; [SettlingReprint]_ design rates
+    [Stokes1851]_; [SchillerNaumann1933]_; [SettlingReprint]_ design rates
 
     Examples
     --------
@@ -99,8 +101,11 @@ def smallest_settled(overflow, particle=1050.0, temperature=20.0):
     >>> show(smallest_settled(Q(24.3, "m3/m2/d"), Q(1050, "kg/m3"), Q(20, "degC")), "µm", digits=2)
     '100 µm'
     """
-    heavier = particle - density.plain(temperature)
-    return 1e6 * (18 * dynamic_viscosity.plain(temperature) / 1000 * overflow / 86_400 / (GRAVITY * heavier)) ** 0.5
+    weight, viscosity, speed = density.plain(temperature), dynamic_viscosity.plain(temperature) / 1000, overflow / 86_400
+    size = stokes = (18 * viscosity * speed / (GRAVITY * (particle - weight))) ** 0.5
+    for _ in range(20):  # each step brings it nearer by a factor of three at least
+        size = stokes * (1 + 0.15 * (weight * speed * size / viscosity) ** 0.687) ** 0.5
+    return 1e6 * size
 
 
 @formula(volume=Arg("L", possible=(0, 1e6)), void=_SHARE, fill=_SHARE, sludge=Arg("g/L", possible=(0.1, 300)),

@@ -18,6 +18,7 @@ from ..model import Pond
 from ..night import as_coefficient, carry
 from ..pipework import EVEN_LIMIT, curve_of, hole_ratio, holes_left, lacking, line_of
 from ..results import End, Finding, Number, Stage, by_key, given, number
+from ..settling import settled
 from ..strata import Built, Stratum, built
 from ..vessel import Spreader
 from ..vessel_words import RIM_SPACE, assumptions, cautions, facts, findings, layers
@@ -42,7 +43,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     numbers = [
         *_inside(inside),
         *_water(pond, inside, flow),
-        *_pace(pond, inside, flow),
+        *_pace(pond, inside, flow, so_far),
         *_solids(inside, so_far),
         *_spreader(pond, flow, so_far),
         *_stop(pond, inside, so_far),
@@ -201,7 +202,7 @@ def _running(above: list[tuple[Stratum, float]], loading: float) -> Coefficient:
 # ------------------------------------------------------------------------------------------------------ water through the media
 
 
-def _pace(pond: Pond, inside: Built, flow: Number | None) -> list[Number]:
+def _pace(pond: Pond, inside: Built, flow: Number | None, so_far: Mapping[str, Stage]) -> list[Number]:
     """Say how much water falls on a square metre and how long it stays."""
     if flow is None:
         return []
@@ -228,15 +229,7 @@ def _pace(pond: Pond, inside: Built, flow: Number | None) -> list[Number]:
             )
         )
     if pond.vessel.flow == "up":
-        found.append(
-            number(
-                "settled",
-                "Smallest dirt that stays below where the water rises",
-                "µm",
-                lambda: d.smallest_settled(loading.typical),
-                note="what is larger settles there and can be drained off",
-            )
-        )
+        found.append(settled(flow, area, so_far))
     return [carry(one, flow) for one in found]
 
 
