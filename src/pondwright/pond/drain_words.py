@@ -8,14 +8,14 @@ import numpy as np
 
 from ..science.outlets import curved_gap
 from ..tables import coefficients, load
-from ..units import Q, in_unit, show, unit
+from ..units import Q, Quantity, in_unit, show, unit
 from . import climate
 from . import levels as lv
 from .below import how_known
 from .model import Pond
 from .results import Assumption, Finding, Grid, Number, Stage, Urgency
 from .strata import surface
-from .vessel import Vessel
+from .vessel import Outlet, Vessel
 
 LITTLE = Q(5.0, "cm")  # of freeboard; common practice
 SLOW, FAST = Q(6.1, "cm/s"), Q(12.2, "cm/s")  # 0.2 and 0.4 ft/s towards a screen, NMFSPump
@@ -127,7 +127,7 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     """Say what runs over, what empties the pond, what the siphon does, what freezes."""
     stage = stages["drains"]
     checks = (_runs_over(pond, stage, stages), _freeboard(stage), _screens(stage), _siphon(stage), _waste(pond, stage), _too_low(pond),
-              _lift(pond, stage), _cut_holes(pond), _round_wall(stage), _back(pond, stage), _emptied(pond, stage, stages),
+              _lift(pond, stage), _cut_holes(pond), _crowded(pond), _round_wall(stage), _back(pond, stage), _emptied(pond, stage, stages),
               _intake(pond, stage, stages), _frost(pond))
     return [finding for check in checks for finding in check]
 
@@ -248,13 +248,38 @@ def _lift(pond: Pond, stage: Stage) -> Iterator[Finding]:
 
 def _cut_holes(pond: Pond) -> Iterator[Finding]:
     for outlet in pond.vessel.outlets if pond.vessel is not None else ():
-        seal = _seal(outlet.inside_diameter) if outlet.kind != "hole" else None
-        hole = outlet.inside_diameter if seal is None else seal["hole_most"]
+        hole = _hole(outlet)
         low = in_unit(outlet.height, _CM) - in_unit(hole, _CM) / 2
         if outlet.kind not in ("floor", "elbow_up") and low < 0:
             yield Finding("drains.cut_floor", Urgency.FIX,
                           f"{outlet.name} stands {show(outlet.height, 'cm')} above the bottom, and its hole is about {show(hole, 'mm')} "
                           "wide: it would cut into the bottom.", "Set it a hole's width above the bottom, or go through the floor.", ())
+            return
+
+
+def _hole(outlet: Outlet) -> Quantity:
+    """Return the widest hole that is common for an outlet, or its bore where the table has no such pipe."""
+    seal = _seal(outlet.inside_diameter) if outlet.kind != "hole" else None
+    return outlet.inside_diameter if seal is None else seal["hole_most"]
+
+
+def _crowded(pond: Pond) -> Iterator[Finding]:
+    """Tell holes side by side that leave no sound wall between them all the way round."""
+    vessel = pond.vessel
+    walls = [] if vessel is None else [(in_unit(x.height, _CM), in_unit(_hole(x), _CM)) for x in vessel.outlets if x.kind != "floor"]
+    for height, _ in walls:
+        beside = [hole for h, hole in walls if abs(h - height) < hole]
+        if vessel.diameter is None:
+            wall = 2 * (in_unit(vessel.length, _CM) + in_unit(vessel.width, _CM))
+        else:
+            cone = in_unit(vessel.cone_height, _CM) if vessel.cone_height is not None else 0.0
+            wall = np.pi * in_unit(vessel.diameter, _CM) * (min(height / cone, 1.0) if cone else 1.0)
+        if len(beside) > 1 and 2 * sum(beside) > wall:
+            yield Finding("drains.crowded", Urgency.FIX,
+                          f"{len(beside)} holes of up to {show(Q(10 * max(beside), 'mm'), 'mm')} about {show(Q(height, 'cm'), 'cm')} above "
+                          f"the bottom take {show(Q(2 * sum(beside), 'cm'), 'cm')} of wall with a hole's width of sound wall between "
+                          f"them, and the wall is {show(Q(wall, 'cm'), 'cm')} round.",
+                          "Take fewer or narrower ways out, set some of them higher, or go through the floor.", ())
             return
 
 

@@ -10,7 +10,7 @@ from typing import get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
-from ..units import QuantityError, show
+from ..units import Q, QuantityError, show
 from .model import Pond
 
 
@@ -223,9 +223,15 @@ def _models_in(annotation):
 
 def contradictions(pond: Pond) -> list[str]:
     """Say what a file says that cannot both be so, though each line by itself can be read; a plan is made of it all the same."""
-    if pond.pump is None or pond.plumbing is None:
+    if pond.plumbing is None:
         return []
+    found, lift = [], pond.plumbing.lift
+    length = sum(run.length.m_as("m") for run in pond.plumbing.line)
+    if length < lift.m_as("m"):
+        found.append(f"plumbing: {show(Q(length, 'm'), 'm')} of pipe cannot reach {show(lift, 'm')} up, which is its lift.")
+    if pond.pump is None:
+        return found
     top = max(point.head for point in pond.pump.curve) * pond.pump.speed**2
-    if top > pond.plumbing.lift:
-        return []
-    return [f"pump: lifts water {show(top, 'm')} at most, and plumbing.lift is {show(pond.plumbing.lift, 'm')}: nothing would flow."]
+    if top <= lift:
+        found.append(f"pump: lifts water {show(top, 'm')} at most, and plumbing.lift is {show(lift, 'm')}: nothing would flow.")
+    return found

@@ -7,7 +7,8 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from ..units import Q, QuantityError, in_unit, round_text, show, unit
-from .fields import Depth, Section, Share, Words, measure
+from .fields import Depth, Section, Share, Words, measure, whole
+from .fits import refuse_long_falls, refuse_misfits, refuse_short_loop
 
 _CM = unit("cm")
 Bore = measure("mm", at_least=5, at_most=500)
@@ -41,7 +42,7 @@ class Spreader(Section):
     """What spreads the feed over the top: a drilled pipe with a closed end, or a drilled plate with water standing on it."""
 
     kind: Literal["pipe", "plate"]
-    holes: Annotated[int, Field(ge=1, le=10_000)]
+    holes: whole(1, 10_000)
     hole: measure("mm", at_least=0.5, at_most=100)
     inside_diameter: Bore | None = None
     length: measure("cm", at_least=2, at_most=1000) | None = None
@@ -84,6 +85,7 @@ class Outlet(Section):
             raise QuantityError("the mouth of an elbow turned down hangs below its pipe: mouth is at most height.")
         if self.screen_open is not None and self.screen_open.m_as("%") <= 0:
             raise QuantityError("screen_open is the open share of the screen: more than 0 %.")
+        refuse_long_falls(self.length, self.drop)
         return self
 
     @property
@@ -115,6 +117,8 @@ class Siphon(Section):
     def _stands(self):
         if self.mouth.m_as("cm") >= self.crest.m_as("cm"):
             raise QuantityError("a siphon's mouth lies below its crest: the level falls from the crest to the mouth in each run.")
+        refuse_long_falls(self.length, self.drop)
+        refuse_short_loop(self)
         return self
 
 
@@ -172,4 +176,5 @@ class Vessel(Section):
                                     "cut through it.")
         if self.siphon is not None and self.siphon.crest.m_as("cm") >= rim:
             raise QuantityError(f"the siphon's crest at {show(self.siphon.crest, 'cm')} is not below {edge}: the vessel would run over.")
+        refuse_misfits(self)
         return self

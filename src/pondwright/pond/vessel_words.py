@@ -129,6 +129,7 @@ def findings(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
         _uneven(pond, stage),
         _spreader_head(stage, stages),
         _small_holes(pond),
+        _holes_touch(pond),
         _no_spreader(pond),
         _disagrees(pond, stage),
         _no_media(pond),
@@ -310,6 +311,19 @@ def _small_holes(pond: Pond) -> Finding | None:
         Urgency.IMPROVE,
         f"Holes of {show(sp.hole, 'mm')} clog with slime and snails; {show(SMALL_HOLE, 'mm')} or more is common practice.",
         "Drill fewer, larger holes, and give the pipe a cap that comes off, so that a brush gets in.",
+    )
+
+
+def _holes_touch(pond: Pond) -> Finding | None:
+    sp = pond.vessel.spreader
+    if sp is None or sp.kind != "pipe" or sp.length / sp.holes > sp.hole:
+        return None
+    return Finding(
+        "vessel.holes_touch",
+        Urgency.FIX,
+        f"In one row the {sp.holes} holes of the spreader stand {show(sp.length / sp.holes, 'mm')} apart from middle to middle, and each "
+        f"is {show(sp.hole, 'mm')} wide: they would run into each other.",
+        "Drill fewer or smaller holes, or set them in two rows or more, with sound pipe between them.",
     )
 
 
