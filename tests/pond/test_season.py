@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from pondwright.pond import climate
-from pondwright.pond.season import Mount, Supply, energy_in, hours_of_day, longest_run, open_gap, runs, season, skyline, sun_on_panel
+from pondwright.pond.season import SPEEDS, Mount, Supply, energy_in, hours_of_day, longest_run, open_gap, runs, season, skyline
+from pondwright.pond.season import sun_on_panel as on_panel
 from pondwright.pond.weather import HOURS, MONTH_OF_HOUR, monthly_means, typical_year
 from tests.weather_files import GREENSBORO, MIAMI, SAND_POINT, read
 
@@ -23,7 +24,7 @@ def seattle():
 
 
 def light_of(weather, tilt=60.0, azimuth=180.0, **more):
-    return sun_on_panel(weather, Mount(tilt, azimuth, **more))
+    return on_panel(weather, Mount(tilt, azimuth, **more))
 
 
 @pytest.mark.parametrize("supply", [ONE, replace(ONE, mppt=False, charge_share=0.9), replace(ONE, capacity=0), replace(ONE, capacity=2000),
@@ -98,6 +99,30 @@ def test_a_pump_on_the_panel_alone_follows_the_sun():
     light = np.full(HOURS, 10 / (400 * 0.95 * 0.93 * 0.95) * 1000)  # 10 W after all losses, a little less for cells warmer than 25 degC
     done = season(weather, light, replace(ONE, capacity=0, self_use=0, power_per_kelvin=0), PUMP, NOTHING)
     assert done.running == pytest.approx(0.5 ** (1 / 3), abs=1e-6)
+
+
+ALONE = replace(ONE, capacity=0, self_use=0, power_per_kelvin=0, conversion=1.0, mppt=False, voltage=12, charging=12, series=1,
+                limit=np.inf, panel=(60, 22.2, 3.6, 18.0, 10 / 3))
+
+
+def test_a_pump_that_lifts_gives_nothing_from_a_little_sun():
+    """20 W, 3 m of head at most, 1.6 m to lift: no water below sqrt(1.6/3) = 0.73 of its speed, which takes 0.73^3 = 0.39 of its power."""
+    flows = tuple(np.where(SPEEDS > (1.6 / 3) ** 0.5, (25 * SPEEDS - 1.6 * 25 / (3 * np.maximum(SPEEDS, 1e-9))) / (35 / 3), 0).tolist())
+    supply = replace(ONE, capacity=0, self_use=0, power_per_kelvin=0, flows=flows)
+    watts = 400 * 0.95 * 0.93 * 0.95 / 1000  # for each W/m2 of light
+    for share, flow in ((0.3, 0.0), (0.38, 0.0), (0.5, 0.2621), (1.0, 1.0)):  # n = 0.7937: (25 n - 13.333/n)/11.667
+        done = season(seattle(), np.full(HOURS, 20 * share / watts), supply, PUMP, NOTHING)
+        assert done.running == pytest.approx(flow, abs=0.005)
+        assert done.longest_gap[0] == (HOURS if flow < 0.5 else 0)
+        spent = sum(value for name, value in done.ledger.items() if name != "came in")
+        assert spent == pytest.approx(done.ledger["came in"])
+
+
+def test_straight_from_the_panel_the_amperes_count():
+    """The pump draws 20 W/12 V = 1.667 A; half of that turns it with sqrt(0.5) = 0.707 of its speed; half its watts would give 0.794."""
+    for light, speed in ((1.667 / 2 / (10 / 3 * 0.95 * 0.93) * 1000, 0.7071), (1000, 1.0)):
+        done = season(seattle(), np.full(HOURS, light), ALONE, PUMP, NOTHING)
+        assert done.running == pytest.approx(speed, abs=1e-3) and done.served == pytest.approx(20 * speed**3, rel=5e-3)
 
 
 def test_runs_go_through_new_year():

@@ -239,3 +239,43 @@ def test_two_bores_against_scipy():
     found = brentq(spare, 1, 36)
     assert pump.operating_flow(*CURVE, *runs).m_as("L/min") == pytest.approx(found, rel=1e-6)
     assert pipes.runs_head(Q(found, "L/min"), *runs).m_as("m") == pytest.approx(np.interp(found, *(q.magnitude for q in CURVE)), rel=1e-6)
+
+
+# ------------------------------------------------------------------------------------------------------------- driven by the sun
+
+STRAIGHT = Q([0, 25], "L/min"), Q([3, 0], "m")
+
+
+@hand_worked(pump.affinity_speed, "the inverse of n^3 and n^2: 0.8^3 = 0.512, 0.8^2 = 0.64; four times the current, twice the speed")
+def test_the_speed_that_a_share_of_power_or_current_gives():
+    assert pump.affinity_speed(0.512).m == pytest.approx(0.8) and pump.affinity_speed(0.64, 2).m == pytest.approx(0.8)
+    assert pump.affinity_speed(4, 2).m == pytest.approx(2) and pump.affinity_speed(0).m == 0
+    assert pump.affinity_power(Q(20, "W"), pump.affinity_speed(0.3).m).m_as("W") == pytest.approx(6)
+
+
+@hand_worked(pump.flow_at_speed, "3 n^2 - 3 n Q/25 = 1.6 without friction: Q = 25 n - 1.6 x 25/(3 n); none below n = sqrt(1.6/3) = 0.7303")
+@pytest.mark.parametrize("n, flow", [(0.0, 0), (0.73, 0), (0.75, 0.972), (0.8, 3.333), (0.9, 7.685), (1.0, 11.667), (1.2, 11.667)])
+def test_a_straight_curve_against_a_lift(n, flow):
+    full = Q(35 / 3, "L/min")
+    assert pump.flow_at_speed(n, *STRAIGHT, Q(1.6, "m"), full).m_as("L/min") == pytest.approx(flow, abs=0.01)
+
+
+@hand_worked(pump.flow_at_speed, "3 n^2 - 0.12 n Q = 1 + 0.02 Q^2, of which 0.02 Q^2 + 0.12 n Q + 1 - 3 n^2 = 0 is the quadratic")
+def test_a_straight_curve_against_lift_and_friction():
+    def root(n):
+        return (-0.12 * n + math.sqrt((0.12 * n) ** 2 - 0.08 * (1 - 3 * n**2))) / 0.04
+
+    speeds = np.array([0.6, 0.7, 0.85, 1.0])
+    found = pump.flow_at_speed(speeds, *STRAIGHT, Q(1, "m"), Q(root(1.0), "L/min")).m_as("L/min")
+    assert found == pytest.approx([root(n) for n in speeds], rel=2e-3)
+    level = pump.flow_at_speed(0.5, *STRAIGHT, Q(0, "m"), Q(10, "L/min"))  # nothing to lift: the flow goes as the speed
+    assert level.m_as("L/min") == pytest.approx(5)
+
+
+@independent(pump.flow_at_speed, "fluids' root finder on the slowed curve and the real line: within a hundredth of the full flow")
+@pytest.mark.parametrize("n", [0.65, 0.7, 0.8, 0.9])
+def test_a_slower_pump_in_a_real_line(n):
+    full = pump.operating_flow(*CURVE, *LINE)
+    slowed = pump.operating_flow(CURVE[0] * n, CURVE[1] * n**2, *LINE)
+    ours = pump.flow_at_speed(n, *CURVE, LINE[2], full)
+    assert ours.m_as("L/min") == pytest.approx(slowed.m_as("L/min"), abs=0.01 * full.m_as("L/min"))

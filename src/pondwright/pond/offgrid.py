@@ -2,18 +2,23 @@
 from __future__ import annotations
 
 import functools
+from collections.abc import Mapping
 
 import numpy as np
 
 from ..science import battery as b
+from ..science import pump as u
 from ..tables import coefficients
 from ..units import Quantity, in_unit, unit
 from . import climate as places
 from .model import Pond
-from .season import FREEZING, Mount, Season, Supply, hours_of_day, season, sun_on_panel
+from .pipework import curve_of
+from .results import Stage
+from .season import FREEZING, SPEEDS, Mount, Season, Supply, hours_of_day, season, sun_on_panel
 from .stages.power_wiring import CHARGING
 from .sunlight import latitude_of
-from .weather import Weather, read_weather, typical_year
+from .weather import Weather, typical_year
+from .weather_file import read_weather
 
 FAR = "The place is far from that of the table, so the sun is taken a quarter less at the cautious end, and a fifth more at the other."
 NOON = 12.0  # a pump on a timer runs around noon, when the sun pays for it at once
@@ -25,7 +30,7 @@ def ready(pond: Pond) -> tuple[str, ...]:
     if power is None:
         return ("needs [power]",)
     wishes = ((pond.pump is None, "needs [pump] with power and hours_per_day"), (power.panel is None, "needs [power.panel]"),
-              (power.controller is None, "needs [power.controller]"), (pond.place is None, "needs [place]"))
+              (power.controller is None and power.battery is not None, "needs [power.controller]"), (pond.place is None, "needs [place]"))
     wanted = tuple(words for missing, words in wishes if missing)
     return wanted or tuple(filter(None, (places.refusal(pond.place),)))
 
@@ -68,13 +73,19 @@ def _coefficient(end: str, name: str, unit_text: str = "-") -> float:
     return _plain(coefficients()[name].at(end), unit_text)
 
 
-def supply_of(pond: Pond, end: str, air: tuple[float, ...], near: bool) -> tuple[Supply, float]:
-    """Return the supply with every coefficient at one end ("low" is the cautious one), and the share of the typical sun that comes."""
+def supply_of(pond: Pond, end: str, air: tuple[float, ...], near: bool, flows: tuple[float, ...] = ()) -> tuple[Supply, float]:
+    """Return the supply with every coefficient at one end ("low" is the cautious one), and the share of the typical sun that comes.
+
+    `flows` (see :func:`flows_of`) matter to a pump without a battery only.
+    """
     panel, controller, battery = pond.power.panel, pond.power.controller, pond.power.battery
     other = {"low": "high", "high": "low"}.get(end, end)
     at, worst = functools.partial(_coefficient, end), functools.partial(_coefficient, other)  # the other end is the cautious one of a load
-    own = worst("controller_self_use", "W") if controller.self_use is None else _plain(controller.self_use, "W")
-    lead, mppt = battery is None or battery.kind == "lead_acid", controller.kind == "mppt"
+    lead, mppt = battery is None or battery.kind == "lead_acid", controller is not None and controller.kind == "mppt"
+    own, most = 0.0, np.inf  # a panel alone
+    if controller is not None:
+        own = worst("controller_self_use", "W") if controller.self_use is None else _plain(controller.self_use, "W")
+        most = _plain(controller.max_current, "A")
     name = f"{'lead_acid' if lead else 'lithium'}_{'energy' if mppt else 'charge'}"
     coldest = None if battery is None or battery.coldest is None else _plain(battery.coldest, "degC")
     kept = tuple(air if coldest is None else (max(t, coldest) for t in air))
@@ -83,11 +94,28 @@ def supply_of(pond: Pond, end: str, air: tuple[float, ...], near: bool) -> tuple
     volts = _plain(pond.power.voltage, "V")
     label = zip((panel.power, panel.voc, panel.isc, panel.vmp, panel.imp), "WVAVA", strict=True)
     supply = Supply(
-        tuple(_plain(q, u) for q, u in label), panel.in_series, panel.count // panel.in_series, -0.0045, mppt, volts, CHARGING * volts,
-        _plain(controller.max_current, "A"), at("panel_clean"), at("panel_wiring"), at("mppt_efficiency") if mppt else 1.0,
+        tuple(_plain(q, unit_text) for q, unit_text in label), panel.in_series, panel.count // panel.in_series, -0.0045, mppt, volts,
+        volts if battery is None else CHARGING * volts, most, at("panel_clean"), at("panel_wiring"), at("mppt_efficiency") if mppt else 1.0,
         0.0 if battery is None else _plain(battery.capacity, "Ah"), at("lead_acid_depth" if lead else "lithium_depth"), at(name),
-        not lead, kept, tuple(map(float, factors)), own, worst("reconnect"))
+        not lead, kept, tuple(map(float, factors)), own, worst("reconnect"), () if battery is not None else flows)
     return supply, at("year_to_year") * (1.0 if near else at("place_to_place"))
+
+
+def flows_of(pond: Pond, so_far: Mapping[str, Stage]) -> tuple[float, ...]:
+    """Return the pump's flow at each of SPEEDS, over that at full speed: its curve against the line of the chapter on pipes, typical.
+
+    Empty where the line is not known. A pump that cannot lift the water even at full speed gives nothing at any.
+    """
+    if pond.pump is None or pond.plumbing is None:
+        return ()
+    curve, stage = curve_of(pond.pump), so_far.get("plumbing")
+    if pond.plumbing.lift >= curve[1][0]:
+        return (0.0,) * len(SPEEDS)
+    if stage is None or "flow" not in stage:
+        return ()
+    full = float(stage["flow"].typical.m_as("L/min"))
+    found = u.flow_at_speed.plain(SPEEDS, *(q.m for q in curve), _plain(pond.plumbing.lift, "m"), full)
+    return tuple((found / full).tolist())
 
 
 def frozen_months(pond: Pond) -> tuple[int, ...]:
@@ -105,7 +133,7 @@ def loads_of(pond: Pond) -> tuple[tuple[float, float, float], ...]:
     return (*rows, *((_plain(x.power, "W"), _plain(x.hours_per_day, "h/d"), _plain(x.around, "h")) for x in pond.power.loads))
 
 
-def year_of(pond: Pond, end: str = "low") -> Season:
+def year_of(pond: Pond, end: str = "low", flows: tuple[float, ...] = ()) -> Season:
     """Run the pond's supply through its year, every coefficient at one end; what was worked out once is kept.
 
     Parameters
@@ -114,6 +142,8 @@ def year_of(pond: Pond, end: str = "low") -> Season:
         With [place], [pump] and [power] (see :func:`ready`).
     end : str
         "low" (cautious), "typical" or "high".
+    flows : tuple of float
+        What the pump gives at lower speeds (see :func:`flows_of`); it matters without a battery only.
 
     Raises
     ------
@@ -122,7 +152,7 @@ def year_of(pond: Pond, end: str = "low") -> Season:
     """
     weather = weather_of(pond)
     near = pond.place.weather is not None or places.known(pond).is_near
-    supply, bright = supply_of(pond, end, weather.monthly_air, near)
+    supply, bright = supply_of(pond, end, weather.monthly_air, near, flows)
     return _run(weather, mount_of(pond), supply, bright, loads_of(pond))
 
 

@@ -29,12 +29,13 @@ class Option:
     price: float | None
 
 
-def options(pond: Pond) -> tuple[Option, ...]:
+def options(pond: Pond, flows: tuple[float, ...] = ()) -> tuple[Option, ...]:
     """Compare what could be done, at the cautious end; the first row is the supply as it stands.
 
-    Hours that a timer takes away are hours without flow as well: they count.
+    Hours that a timer takes away are hours without flow as well: they count. `flows` are those of :func:`offgrid.flows_of`.
     """
-    return tuple(Option(words, _still(year := year_of(changed)), year.longest_gap[0], price) for words, changed, price in _ways(pond))
+    return tuple(Option(words, _still(year := year_of(changed, "low", flows)), year.longest_gap[0], price)
+                 for words, changed, price in _ways(pond))
 
 
 def money(price: float | None, pond: Pond) -> str:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..science import electrics as e
+from ..science import pump as u
 from ..science import sun
 from .climate import DAYS
 from .weather import CLOCK, DAY_OF_YEAR, HOURS, MONTH_OF_HOUR, Weather
@@ -18,6 +19,8 @@ AFTERNOON = 8  # hours before midnight
 FREEZING = 0.0  # degC; no charging of lithium iron phosphate below
 COMPASS = np.arange(0.5, 360)  # degrees; the middles of equal steps all round
 OPEN = 120.0  # degrees; a judgement: what points of a horizon further apart leave out was not measured
+SPEEDS = np.linspace(0, 1, 101)  # of a pump that follows the sun, over its full speed
+POWER, CURRENT = 3.0, 2.0  # a pump's power goes as the third power of its speed, a direct-current motor's current as the second
 TURNS = 3  # the year is run this often at most, until it ends as full or empty as it began
 
 
@@ -97,7 +100,8 @@ class Supply:
     """What lies between light and pump, as plain numbers: W, V, A, Wh, shares of one. `series` panels a string, `strings` of them.
 
     `temperature` is the battery's through the months, shape (12,) as a tuple; `factors` says how many times larger the battery would have
-    to be in that cold. A `capacity` of 0 means no battery: the pump follows the sun.
+    to be in that cold. A `capacity` of 0 means no battery: the pump follows the sun, and gives at each of SPEEDS the share of its full flow
+    that `flows` says (as its speed, where nothing is known of its line).
     """
 
     panel: tuple[float, float, float, float, float]  # power, voc, isc, vmp, imp
@@ -119,6 +123,7 @@ class Supply:
     factors: tuple[float, ...]
     self_use: float
     reconnect: float
+    flows: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -296,12 +301,15 @@ def _year(arriving, wanted, usable, charges, supply, level, on):
 
 
 def _follows_the_sun(arriving: np.ndarray, pump: np.ndarray, others: np.ndarray, supply: Supply) -> Season:
-    """Run without a battery: each hour's sun or nothing, and the flow by the affinity laws (power as the cube of speed)."""
+    """Run without a battery: each hour's sun or nothing, the speed by the affinity laws, the flow by what the pump lifts at that speed.
+
+    A maximum-power controller turns spare volts into amperes: the pump's power counts. Straight from the panel only the amperes do.
+    """
     left = np.maximum(arriving - supply.self_use - others, 0)
-    share = np.clip(np.divide(left, pump, out=np.zeros(HOURS), where=pump > 0), 0, 1)
-    timer = _timer(pump)
-    running = np.cbrt(share) * timer
-    served, came, own = np.minimum(left, pump), float(arriving.sum()), float(np.minimum(arriving, supply.self_use).sum())
+    share = np.clip(left / max(float(pump.max()), 1e-12), 0, 1)
+    speed, timer = u.affinity_speed.plain(share, POWER if supply.mppt else CURRENT), _timer(pump)
+    running = timer * (np.interp(speed, SPEEDS, supply.flows) if supply.flows else speed)
+    served, came, own = pump * speed**3, float(arriving.sum()), float(np.minimum(arriving, supply.self_use).sum())
     rest = float(np.minimum(np.maximum(arriving - supply.self_use, 0), others).sum() + served.sum())
     ledger = {"came in": came, "served": rest, "controller": own, "lost in the battery": 0.0, "lost to cold": 0.0, "kept": 0.0,
               "spilled": came - rest - own}

@@ -28,7 +28,8 @@ class Panel(Section):
     """The solar panel, by its label, and what stands between it and the sun.
 
     `horizon` lists bearing (0 north, 90 east, 180 south) and height of what hides the sun, in degrees; between its points the height runs
-    in a straight line, and nothing stands in a gap wider than 120 degrees. `glazing` is the light that a pane before the panel lets through, `snow_loss` what is lost in freezing months.
+    in a straight line, and nothing stands in a gap wider than 120 degrees. `glazing` is the light that a pane before the panel lets
+    through, `snow_loss` what is lost in freezing months.
     """
 
     power: Power

@@ -330,3 +330,75 @@ def affinity_power(power, speed_ratio):
     '10.2 W'
     """
     return power * speed_ratio**3
+
+
+@formula(share=Arg("-", possible=(0, 1e6)), exponent=Arg("-", possible=(1, 4)), returns=Arg("-", possible=(0, 1e6)))
+def affinity_speed(share, exponent=3.0):
+    """Speed of a pump, over its full speed, that gets only a share of the power or of the current that it draws there.
+
+    Parameters
+    ----------
+    share
+        What it gets over what it draws at full speed; a number or an array. Above 1 it would turn faster than its label says.
+    exponent
+        3 for a share of its power; 2 for a share of its current.
+
+    Notes
+    -----
+    n = share^(1/exponent). Power goes as n³. A plain direct-current motor turns as its voltage, so its current, power over voltage, goes
+    as n²: so does a pump that hangs straight on a panel, whose amperes follow the light. Friction of the motor is left out, and so is
+    what it needs to start.
+
+    References
+    ----------
+    [Affinity]_; direct-current motors [Suehrcke1997]_
+
+    Examples
+    --------
+    >>> from pondwright import show
+    >>> show(affinity_speed(0.5), "-", digits=2), show(affinity_speed(0.5, 2), "-", digits=2)
+    ('0.79', '0.71')
+    """
+    return share ** (1 / exponent)
+
+
+@formula(speed_ratio=_RATIO, curve_flow=_FLOW, curve_head=_HEAD, lift=Arg("m", possible=(0, 1000)), full_flow=_FLOWING, returns=_FLOW)
+def flow_at_speed(speed_ratio, curve_flow, curve_head, lift, full_flow):
+    """Flow that a pump gives through its line at a lower speed: nothing until it can lift the water at all.
+
+    Parameters
+    ----------
+    speed_ratio
+        Speed over full speed; a number or an array. Above 1 the flow at full speed is returned.
+    curve_flow
+        Flows of the curve's points at full speed, from small to large; shape (n,).
+    curve_head
+        Heads of these points, never rising; shape (n,).
+    lift
+        From the pond's water level up to the outlet, less than the first head.
+    full_flow
+        Through the line at full speed: see operating_flow.
+
+    Notes
+    -----
+    At a speed n the curve is n² H(Q/n), and the line needs h + c Q² with c = (H(Q1) - h)/Q1², so that both meet at Q1 at full speed.
+    With x = Q/n: n = sqrt(h/(H(x) - c x²)) and Q = n x, for x from 0 to Q1. Below n = sqrt(h/H(0)) nothing flows. That friction goes as
+    Q² is a little too kind: slow water loses rather more.
+
+    References
+    ----------
+    [Affinity]_; [MunsonFluid]_ section 12.4.4
+
+    Examples
+    --------
+    >>> from pondwright import Q, show
+    >>> curve = Q([0, 10, 20, 30, 36], "L/min"), Q([3.6, 3.2, 2.5, 1.3, 0], "m")
+    >>> [show(flow_at_speed(n, *curve, Q(1.4, "m"), Q(26.4, "L/min")), "L/min") for n in (0.6, 0.8, 1.0)]
+    ['0 L/min', '16.7 L/min', '26.4 L/min']
+    """
+    x = np.linspace(0, full_flow, 101)
+    head = np.interp(x, curve_flow, curve_head)
+    spare = np.maximum(head - max(head[-1] - lift, 0) * (x / full_flow) ** 2, lift)
+    speed = np.sqrt(np.divide(lift, spare, out=np.ones(x.shape), where=spare > 0))
+    flow = np.interp(speed_ratio, speed, speed * x, left=0.0)
+    return flow if np.ndim(speed_ratio) else float(flow)

@@ -175,7 +175,7 @@ def _frost(pond: Pond, stage: Stage):
 
 
 def _voltage(pond: Pond, stage: Stage):
-    if "cold_voltage" not in stage:
+    if "cold_voltage" not in stage or pond.power.controller is None:
         return
     volts, limit = stage["cold_voltage"], pond.power.controller.max_voltage
     if volts.value > limit:

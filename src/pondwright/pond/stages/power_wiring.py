@@ -58,6 +58,8 @@ def wire(pond: Pond, parts: Parts) -> None:
 def _controller(pond: Pond, parts: Parts) -> None:
     """Say what the controller must bear: current in full sun, volts at the coldest dawn, and volts enough on the hottest day."""
     supply, panel = pond.power, pond.power.panel
+    if panel is not None and supply.controller is None and supply.battery is None:
+        _cold_voltage(pond, parts)  # of a panel that hangs on the pump alone
     if panel is None or supply.controller is None:
         return
     strings = panel.count // panel.in_series

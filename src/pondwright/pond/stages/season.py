@@ -6,17 +6,18 @@ from dataclasses import replace
 
 import numpy as np
 
+from ...science import pump as u
 from ...tables import Coefficient
 from ...units import Q, Quantity, show
 from ..climate import DAYS, MONTH_NAMES, MONTHS
 from ..climate import known as climate_of
 from ..model import Pond
 from ..night import KEEP_WARM, stops
-from ..offgrid import FAR, frozen_months, mount_of, ready, weather_of, year_of
+from ..offgrid import FAR, flows_of, frozen_months, mount_of, ready, weather_of, year_of
 from ..options import Option, kept_warm, money, options
 from ..results import Assumption, End, Finding, Grid, Number, Stage, Urgency, by_key, number
 from ..results import months as by_month
-from ..season import Season, open_gap, sun_on_panel
+from ..season import SPEEDS, Season, open_gap, sun_on_panel
 from ..weather import WeatherError
 
 KEY, TITLE = "season", "Power through the year"
@@ -27,7 +28,18 @@ _CASE = Coefficient("case", "losses, battery and a dull year together", Q(0.0, "
 BAND = 10  # percentage points: how far hours from monthly means lie from those of the same place's hourly file (three places, tested)
 FROZEN = ("A lithium iron phosphate battery below freezing takes no charge, however much sun there is. Yours is taken to be as cold as the "
           "month's mean air, or as power.battery.coldest where that is warmer: no charge in {}.")
-CAUTIOUS = ("The cautious end is a dull year, dirty panels, poor cables and a tired battery together; the typical has each at its middle.")
+CAUTIOUS = "The cautious end is a dull year, dirty panels{} poor cables{} together; the typical has each at its middle."
+TAKEN_OFF = "The controller takes all loads off an empty battery, and lets them on again when some charge has come back."
+FOLLOWS = "There is no battery: the pump runs as the sun shines, and stands still at night."
+BY_POWER = ("The controller is taken to turn the panel's watts into the pump's volts without one. Many charge controllers need a battery: "
+            "see its manual. The pump's speed goes as the cube root of its watts.")
+BY_CURRENT = ("Straight from the panel only the amperes count, which follow the light; the pump's speed goes as their square root. What it "
+              "takes to start is left out, and so are controllers that need a battery.")
+ONLY_ABOVE = ("The water must be lifted by {}. Below {} of its full speed the pump moves none; above it, as much as its curve at that "
+              "speed and the line allow.")
+NO_LINE = ("The file does not say how high the water is lifted, so the flow is taken to go with the speed. That promises too much: a pump "
+           "that turns slowly lifts nothing. Fill in [plumbing].")
+BY_FLOW = "Hours are counted by flow, so two hours at half the full flow are one; a stop is a time with less than half of it."
 CAUTIONS = (
     "Before you add a panel or a larger battery, go through cables, fuses and controller again: what was right for the old ones may be too "
     "thin or too weak for the new. Cover the panel and take the battery's fuse out while you work; the electrical code of your place and a "
@@ -35,6 +47,7 @@ CAUTIONS = (
     "Never climb on a roof, a wet ladder or the ice to clear snow or leaves off a panel: a soft broom on a long handle, from firm ground.",
 )
 WORTH_NAMING = 24.0  # h in a year; a judgement: less than a day without flow needs no change
+TOO_HIGH = 1.15  # of the pump's volts; common practice: a battery under charge brings as much
 NOTABLE = 0.05  # h/d; a judgement: hours that differ by less are the same
 WORTH_IT = 0.9  # a judgement: an option is named where it takes a tenth of the still hours away
 
@@ -44,7 +57,8 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     stage = through_the_year(pond, so_far)
     if not stage.planned:
         return stage
-    return replace(stage, grids=(*stage.grids, _compared(pond, options(pond))), series=stage.series | _warm(pond, stage))
+    found = options(pond, flows_of(pond, so_far))
+    return replace(stage, grids=(*stage.grids, _compared(pond, found)), series=stage.series | _warm(pond, stage))
 
 
 def _warm(pond: Pond, stage: Stage) -> dict[str, Quantity]:
@@ -62,7 +76,8 @@ def through_the_year(pond: Pond, so_far: Mapping[str, Stage], *, bright: bool = 
     try:
         if missing := ready(pond):
             return Stage(KEY, TITLE, missing=missing)
-        weather, years = weather_of(pond), {end: year_of(pond, end) for end in (ENDS if bright else ENDS[:2])}
+        flows = flows_of(pond, so_far)
+        weather, years = weather_of(pond), {end: year_of(pond, end, flows) for end in (ENDS if bright else ENDS[:2])}
         years.setdefault("high", years["typical"])
     except WeatherError as error:
         return Stage(KEY, TITLE, missing=(f"needs another weather file: {error}",))
@@ -80,8 +95,8 @@ def through_the_year(pond: Pond, so_far: Mapping[str, Stage], *, bright: bool = 
              "made": "yes" if weather.solar_clock else "no",
              "frozen": ", ".join(MONTHS[month] for month in frozen_months(pond)) or "none"}
     grids = _by_month(years, use), _ledger(years["typical"])
-    assumptions = (*_assumptions(pond, weather), *_one_sun(light, so_far))
-    numbers = by_key(*_numbers(years, use, worst, so_far))
+    assumptions = (*_assumptions(pond, weather, so_far), *_one_sun(light, so_far))
+    numbers = by_key(*_numbers(years, use, worst, so_far), *_in_full_sun(pond))
     return Stage(KEY, TITLE, numbers, series, facts, grids, assumptions, CAUTIONS, sources=("HayDavies1980",))
 
 
@@ -105,6 +120,20 @@ def _numbers(years: Mapping[str, Season], use: np.ndarray, worst: int, so_far: M
                **of(lambda year: Q(float(year.unpowered.sum()), "h"))),
         number("gap", "Longest time that the pump stands still at one stretch", "h", **of(lambda year: Q(year.longest_gap[0], "h"))),
     ]
+
+
+def _in_full_sun(pond: Pond) -> list[Number]:
+    """Give the volts that a panel brings to a pump that hangs on it alone: as far as its amperes turn it, and no more than it works at."""
+    power, pump = pond.power, pond.pump
+    if power.battery is not None or power.controller is not None:
+        return []
+    panel, own = power.panel, pump.drawn / power.voltage
+    amperes = panel.imp * (panel.count // panel.in_series)
+
+    def volts():
+        return min(power.voltage * u.affinity_speed((amperes / own).to(""), 2.0), panel.vmp * panel.in_series)
+
+    return [number("full_sun", "Voltage that the pump may get in full sun, straight from the panel", "V", volts)]
 
 
 def _mean_day(year: Season, month: int, so_far: Mapping[str, Stage]) -> str:
@@ -160,12 +189,9 @@ def _compared(pond: Pond, found: tuple[Option, ...]) -> Grid:
 # ------------------------------------------------------------------------------------------------------------------ in words
 
 
-def _assumptions(pond: Pond, weather) -> tuple[Assumption, ...]:
-    known = [
-        Assumption(CAUTIOUS, ("Judgement", "PVWatts5"), True),
-        Assumption("The controller takes all loads off an empty battery, and lets them on again when some charge has come back.",
-                   ("Practice",)),
-    ]
+def _assumptions(pond: Pond, weather, so_far: Mapping[str, Stage]) -> tuple[Assumption, ...]:
+    together = (" and", "") if pond.power.battery is None else (",", " and a tired battery")
+    known = [Assumption(CAUTIOUS.format(*together), ("Judgement", "PVWatts5"), True), *_driven(pond, so_far)]
     if weather.solar_clock:
         known.insert(0, Assumption(
             f"No hourly weather file is named, so bright and dull days were made from the monthly means of {weather.name}, in a published "
@@ -180,6 +206,23 @@ def _assumptions(pond: Pond, weather) -> tuple[Assumption, ...]:
             (bool(left_out), left_out),
             (panel.snow_loss is None, "No snow lies on the panel."))
     return (*known, *(Assumption(words, ("Practice",)) for holds, words in said if holds))
+
+
+def _driven(pond: Pond, so_far: Mapping[str, Stage]) -> list[Assumption]:
+    """Say how a battery, or the sun alone, drives the pump."""
+    power = pond.power
+    if power.battery is not None:
+        return [Assumption(TAKEN_OFF, ("Practice",))]
+    how = BY_POWER if power.controller is not None and power.controller.kind == "mppt" else BY_CURRENT
+    flows = flows_of(pond, so_far)
+    if not flows:
+        lifts = NO_LINE
+    elif max(flows) > 0:
+        least = Q(float(100 * SPEEDS[np.flatnonzero(flows)[0]]), "%")
+        lifts = ONLY_ABOVE.format(show(pond.plumbing.lift, "m"), show(least, "%", digits=2))
+    else:
+        lifts = f"Even at full speed it does not lift the water by {show(pond.plumbing.lift, 'm')}."
+    return [Assumption(f"{FOLLOWS} {how}", ("Affinity", "Suehrcke1997")), Assumption(f"{lifts} {BY_FLOW}", ("Affinity",))]
 
 
 def _not_measured(pond: Pond) -> str:
@@ -208,7 +251,7 @@ def find(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     stage = stages.get(KEY)
     if stage is None or not stage.planned:
         return []
-    return [*_gap(pond, stage, stages), *_best(stage)]
+    return [*_gap(pond, stage, stages), *_panel_alone(pond, stage, stages), *_best(stage)]
 
 
 def _gap(pond: Pond, stage: Stage, stages: Mapping[str, Stage]):
@@ -241,6 +284,23 @@ def _gap(pond: Pond, stage: Stage, stages: Mapping[str, Stage]):
                     f"({show(typical, 'h')} typically), {'since the battery is too cold to be charged' if frost else 'for want of sun'}.")
         yield Finding("season.gap", Urgency.FIX, says,
                       f"{warm}See the table of changes, and plan the filter vessel to learn how long it may stop.", ("season.gap",))
+
+
+def _panel_alone(pond: Pond, stage: Stage, stages: Mapping[str, Stage]):
+    """Hold the volts that a panel brings to a pump that hangs on it alone against those of the pump."""
+    if "full_sun" not in stage:
+        return
+    label, volts = pond.pump.rated_voltage or pond.power.voltage, stage["full_sun"]
+    cold = stages["power"]["cold_voltage"] if "power" in stages and "cold_voltage" in stages["power"] else None
+    idle = "" if cold is None else f" Without load, on a frosty morning, the panel reaches {cold.text()}."
+    high = volts.value > TOO_HIGH * label
+    yield Finding("season.panel_alone", Urgency.FIX if high else Urgency.NOTE,
+                  f"Nothing stands between panel and pump. In full sun the pump may get {volts.text()}; it is made for "
+                  f"{show(label, 'V')}.{idle}",
+                  ("So many volts can burn it out. Take a pump controller that holds its volts, or less panel. " if high else
+                   "See on the pump's label whether it bears that. ")
+                  + "A fuse and a switch belong into the panel's plus all the same; ask who knows the code of your place.",
+                  ("season.full_sun", *(() if cold is None else ("power.cold_voltage",))))
 
 
 def _best(stage: Stage):
