@@ -108,7 +108,7 @@ def test_a_drowned_hole_strip_by_strip(bore, tail, level):
     assert got == pytest.approx(drowned_by_quadrature(bore / 1000, bore * level / 1000, bore * tail / 1000), rel=1e-5)
 
 
-@hand_worked(o.drowned_hole_flow, o.hole_flow, o.orifice_flow)
+@hand_worked(o.drowned_hole_flow, o.hole_flow)
 def test_the_two_ends_of_a_drowned_hole():
     for level in (1.0, 2.6, 10.0):  # no water on the other side
         apart, together = o.drowned_hole_flow(Q(26, "mm"), Q(level, "cm"), Q(0, "cm")), o.hole_flow(Q(26, "mm"), Q(level, "cm"))
