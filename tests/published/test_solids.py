@@ -57,8 +57,8 @@ def test_a_grain_of_a_quarter_of_a_millimetre():
     assert got.m_as("micrometer") == pytest.approx(230.4, abs=0.3)
 
 
-@published(s.smallest_settled, "World Aquaculture Society, abstract 165932: droppings of 1050 to 1190 kg/m3")
 def test_how_heavy_dirt_is():
+    """The coefficient is the printed one: World Aquaculture Society, abstract 165932, droppings of 1050 to 1190 kg/m3."""
     density = coefficients()["dirt_density"]
     low, high = (float(part) for part in rows("solids", "faecal density")[0].expected.split(".."))
     assert (density.low.m, density.high.m) == (low, high) and low < density.typical.m < high
