@@ -147,6 +147,8 @@ def test_the_plain_answer_about_a_siphon():
     clings = pond(outlets=[], vessel={"siphon": {**SIPHON, "drop": "0.75 m", "length": "1.4 m"}})
     found = findings(clings)["drains.siphon"]
     assert stage(clings).facts["siphon_does"] == "clings" and found.urgency is Urgency.IMPROVE and "never stop" in found.what
+    stays = pond(outlets=[], vessel={"siphon": {**SIPHON, "drop": "0.45 m", "length": "1.4 m"}})
+    assert "once the siphon has started" in stage(stays)["level_running"].note
     assert "further down" in found.do and "rise" in stage(clings)["level_running"].note
 
 

@@ -25,6 +25,8 @@ KEY, TITLE = "drains", "Drains, siphon and what can fail"
 NEEDS_VESSEL = "needs [vessel] with [[vessel.outlets]] or [vessel.siphon], for the levels"
 NEEDS_INTAKE = "needs [plumbing.intake] with above_bottom, for the water that a split hose would leave"
 NEEDS_MOUTH = "needs plumbing.mouth_under_water, for what runs back when the pump stops"
+RISE = "at its highest: the siphon lets it fall and rise"
+SIPHON = {"runs": RISE, "clings": RISE, "stays": "at its highest: it falls once the siphon has started"}
 POINTS = 25  # heights in the picture, besides those at which a way out begins
 STAY = Q(33.0, "%")  # of the pond's water should stay whatever happens; a judgement, no source
 CLEAR, OVER, ABOVE = 1.0, 6.0, 1.0  # cm: rim above an overflow's water, its lip below the rim, its lip above the running level; judgements
@@ -40,7 +42,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     if has_ways and flow is not None:
         case = _Case(pond, flow)
         started, said, curve = siphoning(pond.vessel, flow)
-        numbers += [*_levels(case, said.get("siphon_does") in ("runs", "clings")), *started]
+        numbers += [*_levels(case, SIPHON.get(said.get("siphon_does"), "")), *started]
         facts |= {"worst": case.worst, "overflow": _overflow(case), "would_stand": _would_stand(case)} | said
         grids += [_situations(case), _ways(case), *holes(pond)]
         series |= {**_curves(case), **curve}
@@ -131,15 +133,15 @@ class _Case:
                 o.full_pipe_flow(Q(max(self.rim - max(way.end, way.tail), 0.0), "cm"), bore, Q(way.length, "m"), way.k, wall, water)
 
 
-def _levels(case: _Case, by_turns: bool) -> list[Number]:
-    """Give the levels, the freeboard and what runs over; `by_turns` where a siphon lets the level fall and rise."""
+def _levels(case: _Case, siphon: str) -> list[Number]:
+    """Give the levels, the freeboard and what runs over; `siphon` says what becomes of the running level where one starts."""
     rim, ends = case.rim, case.ends
 
     def level(key: str, label: str, state: str) -> Number:
         found = number(key, label, "cm", case.levels(state), decides=True, stacked=True, **ends)
         if case.at_worst(state) >= rim:
             return replace(found, note="at the rim: the rest runs over")
-        return replace(found, note="at its highest: the siphon lets it fall and rise") if by_turns and state == "open" else found
+        return replace(found, note=siphon) if siphon and state == "open" else found
 
     running = level("level_running", "Level in the vessel while the pump runs", "open")
     free = number("freeboard", "Height from that level up to the rim", "cm", lambda **c: Q(rim, "cm") - case.levels("open")(**c),
