@@ -35,6 +35,10 @@ LAYERS = ('[pond.shape]\nkind = "shelves"\nlayers = [{length = "2 m", width = "1
           '{length = "3 m", width = "1 m", depth = "0.3 m"}]\n')
 PANEL = (CIRCLE + '[power]\nvoltage = "12 V"\n[power.panel]\npower = "50 W"\nvoc = "18 V"\nvmp = "22 V"\nisc = "3 A"\nimp = "2.8 A"\n'
          'tilt = "50 deg"\nazimuth = "180 deg"\n')
+VESSEL = (CIRCLE + '[vessel]\nshape = "barrel"\ndiameter = "57 cm"\nheight = "88 cm"\n'
+          '[[vessel.layers]]\nkind = "gap"\nthickness = "8 cm"\n[vessel.spreader]\n')
+SPREADER = 'kind = "pipe"\nholes = 90\nhole = "4 mm"\ninside_diameter = "28 mm"\nlength = "50 cm"\n'
+PLUMBING = CIRCLE + '[plumbing]\ninside_diameter = "28 mm"\nlength = "7 m"\nlift = "1 m"\n'
 POWER = CIRCLE + '[power]\nvoltage = "12 V"\n[power.prices]\n'
 A_LENGTH = "pond.shape.diameter: "
 
@@ -103,6 +107,21 @@ ONE_FAULT = {
     "a number for the pond": ("pond = 3\n", "pond: 3 was given; a section is needed."),
     "text for a count": (GROUP + 'count = "many"\nlength = "9 cm"\n',
                          "fish.groups[1].count: 'many' was given; a whole number without quotes"),
+    "a number in quotes": (GROUP + 'count = "90"\nlength = "9 cm"\n',
+                           "fish.groups[1].count: '90' was given; a whole number without quotes"),
+    "yes for a number": (GROUP + 'count = true\nlength = "9 cm"\n', "fish.groups[1].count: True was given; a whole number without quotes"),
+    "holes in quotes": (VESSEL + SPREADER.replace("90", '"90"'), "vessel.spreader.holes: '90' was given; a whole number without quotes"),
+    "elbows in quotes": (PLUMBING + 'fittings = {elbow_90 = "4"}\n',
+                         "plumbing.fittings.elbow_90: '4' was given; a whole number without quotes"),
+    "panels in quotes": (PANEL.replace('"22 V"', '"15 V"') + 'count = "2"\n',
+                         "power.panel.count: '2' was given; a whole number without quotes"),
+    "panels of a string in quotes": (PANEL.replace('"22 V"', '"15 V"') + 'count = 2\nin_series = "2"\n',
+                                     "power.panel.in_series: '2' was given; a whole number without quotes"),
+    "a price that is a number in quotes": (POWER + 'panel = "140"\n',
+                                           "power.prices.panel: '140' was given; a plain number, without unit and"),
+    "yes for a price": (POWER + "panel = true\n", "power.prices.panel: True was given; a plain number,"),
+    "yes in quotes": (PLUMBING + 'air_break = "yes"\n', "plumbing.air_break: 'yes' was given; true or false is needed, without quotes."),
+    "one for yes": (PLUMBING + "air_break = 1\n", "plumbing.air_break: 1 was given; true or false is needed, without quotes."),
     "half a fish": (GROUP + 'count = 1.5\nlength = "9 cm"\n', "fish.groups[1].count: 1.5 was given; a whole number without quotes"),
     "no fish": (GROUP + 'count = 0\nlength = "9 cm"\n', "fish.groups[1].count: 0 was given; at least 1 would do."),
     "groups not as a list": (FISH + 'groups = "koi"\n', "fish.groups: 'koi' was given; a list in square brackets is needed."),

@@ -115,8 +115,9 @@ _FIRST = (
 # what each kind of pydantic error asks for, in plain words
 _PLAIN = "a plain number, without unit and quotes, is needed, such as 140"
 _WHOLE = "a whole number without quotes is needed, such as 3"
+_YES_NO = "true or false is needed, without quotes"
 _WISHES = {
-    "string_type": "text in quotes is needed", "bool_type": "true or false is needed", "bool_parsing": "true or false is needed",
+    "string_type": "text in quotes is needed", "bool_type": _YES_NO, "bool_parsing": _YES_NO,
     "int_type": _WHOLE, "int_parsing": _WHOLE, "int_from_float": _WHOLE, "int_parsing_size": _WHOLE,
     "model_type": "a section is needed", "dict_type": "a section is needed", "model_attributes_type": "a section is needed",
     "float_type": _PLAIN, "float_parsing": _PLAIN, "finite_number": _PLAIN,

@@ -8,12 +8,12 @@ from typing import Annotated
 from pydantic import Field, model_validator
 
 from ..units import Q, Quantity, QuantityError, show
-from .fields import Hours, Length, Power, Section, measure
+from .fields import Hours, Length, Power, Section, YesNo, measure, whole
 
 LABEL_POINTS = 9  # of the parabola through the two numbers of a label
 Bore = measure("mm", at_least=5, at_most=500)
 Volts = measure("V", at_least=3, at_most=260)
-Fittings = dict[str, Annotated[int, Field(ge=0, le=200)]]
+Fittings = dict[str, whole(0, 200)]
 
 
 class CurvePoint(Section):
@@ -129,7 +129,7 @@ class Plumbing(Section):
     fittings: Fittings = Field(default_factory=dict)
     runs: tuple[Run, ...] = ()
     mouth_under_water: measure("cm", at_most=500) | None = None
-    air_break: bool | None = None
+    air_break: YesNo | None = None
     intake: Intake | None = None
 
     @model_validator(mode="after")
