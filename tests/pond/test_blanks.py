@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import difflib
+import re
 
 import pytest
 
 from pondwright.pond.blanks import filled
 from pondwright.pond.file import blank_text, load_pond, parse_pond
+from pondwright.pond.line import Intake, Plumbing, Pump, Run
+from pondwright.pond.vessel import Layer, Outlet, Siphon, Spreader, Vessel
 from pondwright.pond.writing import _inline, write_down
 from pondwright.units import Q
 
@@ -118,3 +121,27 @@ def test_a_comment_that_only_looks_like_a_blank_stays():
 )
 def test_without_a_place_nothing_is_proposed(text, key, value):
     assert filled(text, key, value, _inline) is None
+
+
+def test_a_siphon_and_one_more_drain_go_into_their_blanks(path):
+    write_down("pond.shape", SHAPE, path.parent)
+    vessel = {"shape": "barrel", "diameter": "57 cm", "height": "88 cm", "layers": [{"kind": "gap", "thickness": "80 cm"}]}
+    siphon = {"kind": "bell", "inside_diameter": "21 mm", "crest": "24 cm", "mouth": "4 cm", "length": "0.8 m", "drop": "0.7 m"}
+    outlets = [{"name": name, "kind": "stub", "inside_diameter": "36 mm", "height": f"{height} cm", "screen_open": "50 %"}
+               for name, height in (("drain", 4), ("overflow", 80))]
+    write_down("vessel", vessel, path.parent)
+    for outlet in outlets:
+        write_down("vessel.outlets", outlet, path.parent)
+    write_down("vessel.siphon", siphon, path.parent)
+    write_down("vessel.empty_mass", "9 kg", path.parent)
+    text, read = path.read_text(), load_pond(path).vessel
+    assert text.count("\n[[vessel.outlets]]\n") == 2 and text.count("\n[vessel.siphon]") == 1 and "\n# [vessel.siphon]" not in text
+    assert [x.name for x in read.outlets] == ["drain", "overflow"] and read.siphon.crest == Q(24, "cm") and read.empty_mass == Q(9, "kg")
+    assert 'empty_mass = "9 kg"                    # the vessel alone' in text
+
+
+def test_the_blank_names_every_key_of_vessel_line_and_pump():
+    """A builder who types a vessel looks nowhere else."""
+    text = blank_text()
+    for model in (Vessel, Layer, Spreader, Outlet, Siphon, Pump, Plumbing, Run, Intake):
+        assert [key for key in model.model_fields if not re.search(rf"\b{key}\b", text)] == [], model.__name__

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pondwright.pond.file import PondFileError, blank_text, demo_text, load_pond
+from pondwright.pond.file import PondFileError, blank_text, demo_pond, demo_text, load_pond
 from pondwright.pond.writing import write_down
 
 READING = {"when": "2026-08-20 16:00", "ph": "7.6", "tan": "0.2 mg/L", "temperature": "19 degC", "alkalinity": "70 mg/L"}
@@ -75,3 +75,17 @@ def test_one_more_group_of_fish(tmp_path):
     path.write_text(demo_text())
     write_down("fish.groups", {"count": 2, "length": "20 cm"}, folder=tmp_path)
     assert [g.count for g in load_pond(path).fish.groups] == [14, 6, 2]
+
+
+DRAIN = {"name": "sludge drain", "kind": "floor", "inside_diameter": "40 mm", "height": "0 cm", "leads_to": "waste"}
+
+
+def test_an_outlet_is_added_or_takes_the_place_of_its_name(tmp_path):
+    path = tmp_path / "pond.toml"
+    path.write_text(demo_text())
+    said = write_down("vessel.outlets", DRAIN, folder=tmp_path)
+    assert said.startswith("Written in pond.toml:  [[vessel.outlets]] { name = ")
+    write_down("vessel.outlets", {**DRAIN, "inside_diameter": "50 mm", "screen_open": "60 %"}, folder=tmp_path)
+    own, outlets = demo_pond().vessel.outlets, load_pond(path).vessel.outlets
+    assert outlets[:-1] == own and outlets[-1].name == "sludge drain" and outlets[-1].leads_to == "waste"
+    assert outlets[-1].inside_diameter.m_as("mm") == 50 and outlets[-1].screen_open.m_as("%") == pytest.approx(60)

@@ -20,7 +20,8 @@ def write_down(key: str, value, folder=".") -> Said:
         Dotted path, such as "pond.shape.depth".
     value : str, Quantity, number, list, dict or None
         What to store; a Quantity is written with its unit. None writes nothing, so that a lesson can be run through. A dict for a list,
-        such as one more set of "readings", goes to the list's end, or takes the place of the set with the same `when`.
+        such as one more set of "readings", goes to the list's end, or takes the place of the set with the same `when` (of the outlet
+        with the same `name`).
     folder : path, optional
         The working folder.
 
@@ -68,7 +69,8 @@ def _says(text: str, wanted: dict, name: str) -> bool:
         return False
 
 
-_LISTS = ("readings", "fish.groups", "power.loads")  # of sections: one more may be added without writing the others again
+# lists of sections, to which one more may be added without writing the others again; with the key that tells which one is meant
+_LISTS = {"readings": "when", "fish.groups": "", "power.loads": "", "vessel.outlets": "name"}
 
 
 def _is_one_more(key: str, value) -> bool:
@@ -89,8 +91,9 @@ def _put(document, key: str, value, new_section, name: str) -> None:
         table[last] = value
     elif last not in table:
         table[last] = [value]
-    else:  # a lesson may be run twice: the same entry, or a set of readings of the same time, takes its own place
-        twin = (n for n, entry in enumerate(table[last]) if entry == value or ("when" in value and entry.get("when") == value["when"]))
+    else:  # a lesson may be run twice: the same entry, a set of readings of the same time or an outlet of the same name takes its own place
+        which = _LISTS[key]
+        twin = (n for n, entry in enumerate(table[last]) if entry == value or (which in value and entry.get(which) == value[which]))
         if (place := next(twin, None)) is None:
             table[last].append(value)
         else:
