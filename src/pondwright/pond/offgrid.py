@@ -3,6 +3,7 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Mapping
+from dataclasses import replace
 
 import numpy as np
 
@@ -21,6 +22,9 @@ from .weather import Weather, typical_year
 from .weather_file import read_weather
 
 FAR = "The place is far from that of the table, so the sun is taken a quarter less at the cautious end, and a fifth more at the other."
+TILTS = (0.0, 15.0, 30.0, 45.0, 60.0, 75.0, 90.0)
+NEARLY = 9.0  # degrees; a judgement: less changes nothing that a year shows
+WORTH_TILTING = 0.05  # a judgement: a bracket is worth it from a twentieth of the hours without flow on
 NOON = 12.0  # a pump on a timer runs around noon, when the sun pays for it at once
 
 
@@ -154,6 +158,31 @@ def year_of(pond: Pond, end: str = "low", flows: tuple[float, ...] = ()) -> Seas
     near = pond.place.weather is not None or places.known(pond).is_near
     supply, bright = supply_of(pond, end, weather.monthly_air, near, flows)
     return _run(weather, mount_of(pond), supply, bright, loads_of(pond))
+
+
+def best_tilt(pond: Pond, flows: tuple[float, ...], use: np.ndarray) -> float | None:
+    """Return the tilt of TILTS (degrees) that leaves least hours without flow in the months in use, at the cautious end.
+
+    None where none saves WORTH_TILTING of them, or only at the cost of the other months.
+    """
+    weather = weather_of(pond)
+    near = pond.place.weather is not None or places.known(pond).is_near
+    supply, bright = supply_of(pond, "low", weather.monthly_air, near, flows)
+    return _best_tilt(weather, mount_of(pond), supply, bright, loads_of(pond), tuple(use.tolist()))
+
+
+@functools.lru_cache(maxsize=64)
+def _best_tilt(weather: Weather, mount: Mount, supply: Supply, bright: float, loads, use: tuple[bool, ...]) -> float | None:
+    def still(tilt: float) -> tuple[float, float]:
+        hours = places.DAYS * (24 - _run(weather, replace(mount, tilt=tilt), supply, bright, loads).run_hours)
+        return float(hours[np.array(use)].sum()), float(hours.sum())
+
+    used, whole = still(mount.tilt)
+    if used < 1:
+        return None
+    others = [(*still(tilt), tilt) for tilt in TILTS if abs(tilt - mount.tilt) > NEARLY]
+    best = min((other for other in others if other[1] <= whole), default=None)
+    return best[2] if best is not None and best[0] <= (1 - WORTH_TILTING) * used else None
 
 
 @functools.lru_cache(maxsize=256)

@@ -1,19 +1,23 @@
 """What else could be done about a dark month: each option is the same pond with one thing changed, run through the same year."""
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+import numpy as np
+
 from ..units import Q, Quantity, show
-from . import climate
 from .model import Pond
-from .offgrid import frozen_months, year_of
+from .offgrid import best_tilt, frozen_months, year_of
 from .season import Season
-from .sunlight import best_tilt, latitude_of
+from .supply import Battery, Controller
 
 NIGHT_FLOW = 0.5  # a judgement: a thin night flow is half of the day's; by the affinity laws it takes an eighth of the power
 SMALLER = 0.6  # a judgement: the next smaller pump draws about that share
-WORTH_TURNING = Q(9.0, "deg")  # a judgement: less changes nothing that a year shows
+HALF = 0.5  # of a lead-acid battery may be taken out; tables/coefficients_power.csv
+MOST_VOLTS = Q(150.0, "V")  # of a controller that is only thought of: more than any panel here brings
+ALL_YEAR = np.ones(12, bool)
 NUDGE = Q(0.5, "deg")
 ABOVE_FREEZING = Q(1.0, "degC")
 ALONE = Q(12.0, "h/d")  # the hours of a timer that rests at night
@@ -29,13 +33,14 @@ class Option:
     price: float | None
 
 
-def options(pond: Pond, flows: tuple[float, ...] = ()) -> tuple[Option, ...]:
+def options(pond: Pond, flows: tuple[float, ...] = (), use: np.ndarray = ALL_YEAR) -> tuple[Option, ...]:
     """Compare what could be done, at the cautious end; the first row is the supply as it stands.
 
-    Hours that a timer takes away are hours without flow as well: they count. `flows` are those of :func:`offgrid.flows_of`.
+    Hours that a timer takes away are hours without flow as well: they count. `flows` are those of :func:`offgrid.flows_of`, `use` tells
+    the months in which the filter works, shape (12,): another tilt is offered for their sake.
     """
     return tuple(Option(words, _still(year := year_of(changed, "low", flows)), year.longest_gap[0], price)
-                 for words, changed, price in _ways(pond))
+                 for words, changed, price in _ways(pond, flows, use))
 
 
 def money(price: float | None, pond: Pond) -> str:
@@ -74,7 +79,7 @@ def _still(year: Season) -> float:
     return float(len(year.running) - year.running.sum())
 
 
-def _ways(pond: Pond) -> Iterator[tuple[str, Pond, float | None]]:
+def _ways(pond: Pond, flows: tuple[float, ...], use: np.ndarray) -> Iterator[tuple[str, Pond, float | None]]:
     power, pump, price = pond.power, pond.pump, pond.power.prices
     panel, battery = power.panel, power.battery
 
@@ -82,26 +87,41 @@ def _ways(pond: Pond) -> Iterator[tuple[str, Pond, float | None]]:
         return None if price is None else getattr(price, what)
 
     yield "as planned", pond, 0.0
-    more = panel.count + panel.in_series
-    added = cost("panel")
-    yield (f"{more} panels instead of {panel.count}", _with_power(pond, panel=panel.model_copy(update={"count": more})),
-           None if added is None else added * panel.in_series)
-    here = climate.of_place(pond.place)
-    tilt, _ = best_tilt(here, latitude_of(pond.place), panel.azimuth, [int(here.ghi.m.argmin())])
-    if abs(tilt - panel.tilt) > WORTH_TURNING:
-        yield f"the panel at {show(tilt, 'deg')}", _with_power(pond, panel=panel.model_copy(update={"tilt": tilt})), cost("bracket")
-    if battery is not None:
+    more, added = panel.count + panel.in_series, cost("panel")
+    if battery is not None or power.controller is not None:  # a panel alone would bring the pump still more volts
+        yield (f"{more} panels instead of {panel.count}", _with_power(pond, panel=panel.model_copy(update={"count": more})),
+               None if added is None else added * panel.in_series)
+    if (tilt := best_tilt(pond, flows, use)) is not None:
+        turned = panel.model_copy(update={"tilt": Q(tilt, "deg")})
+        yield f"the panel at {show(turned.tilt, 'deg')}", _with_power(pond, panel=turned), cost("bracket")
+    if battery is None:
+        yield from _after_the_sun(pond)
+    else:
         double = battery.model_copy(update={"capacity": 2 * battery.capacity})
         yield f"a battery of {show(double.capacity, 'Ah')}", _with_power(pond, battery=double), cost("battery")
         if frozen_months(pond):
             yield "the battery kept above freezing", kept_warm(pond), None
-    if pump.hours_per_day > ALONE:
-        yield f"a timer: {show(ALONE, 'h/d')}, around noon", _with_pump(pond, hours_per_day=ALONE), cost("timer")
+        if pump.hours_per_day > ALONE:
+            yield f"a timer: {show(ALONE, 'h/d')}, around noon", _with_pump(pond, hours_per_day=ALONE), cost("timer")
     smaller = SMALLER * pump.power  # by its label
     yield f"a pump of {show(smaller, 'W')}", _with_pump(pond, power=smaller), cost("pump")
-    if pump.hours_per_day > ALONE:
+    if battery is not None and pump.hours_per_day > ALONE:  # without one there is no night flow to make thinner
         words = f"half the flow at night by a speed control ({show(_thin(pump.drawn), 'W')} on average)"
         yield words, _with_pump(pond, power=_thin(pump.power)), None  # no timer does that
+
+
+def _after_the_sun(pond: Pond) -> Iterator[tuple[str, Pond, float | None]]:
+    """Offer a pump that hangs on the sun what turns spare volts into amperes, and a battery for a day with what charges it."""
+    power, panel = pond.power, pond.power.panel
+    amperes = 1.25 * panel.isc * (panel.count // panel.in_series)
+    if power.controller is None or power.controller.kind != "mppt":
+        pump_controller = Controller(kind="mppt", max_current=amperes, max_voltage=MOST_VOLTS)
+        yield "a pump controller that turns spare volts into amperes", _with_power(pond, controller=pump_controller), None
+    charger = power.controller or Controller(kind="switching", max_current=amperes, max_voltage=MOST_VOLTS)
+    wanted = sum((load.power * load.hours_per_day for load in power.loads), pond.pump.drawn * pond.pump.hours_per_day)
+    day = Q(5 * math.ceil(float((wanted * Q(1, "d") / HALF / power.voltage).m_as("A*h")) / 5), "Ah")
+    stored = _with_power(pond, controller=charger, battery=Battery(kind="lead_acid", capacity=day))
+    yield f"a lead-acid battery of {show(day, 'Ah')}, with what charges it", stored, None
 
 
 def kept_warm(pond: Pond) -> Pond:

@@ -57,7 +57,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     stage = through_the_year(pond, so_far)
     if not stage.planned:
         return stage
-    found = options(pond, flows_of(pond, so_far))
+    found = options(pond, flows_of(pond, so_far), in_use(so_far))
     return replace(stage, grids=(*stage.grids, _compared(pond, found)), series=stage.series | _warm(pond, stage))
 
 
