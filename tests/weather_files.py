@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import json
 from pathlib import Path
 
 import numpy as np
@@ -19,7 +20,8 @@ def path(name: str) -> Path:
 @functools.cache
 def read(name: str):
     """Read one of pvlib's own files; the old TMY2 one, which the workbook does not read itself, straight through pvlib."""
-    from pondwright.pond.weather import Weather, read_weather
+    from pondwright.pond.weather import Weather
+    from pondwright.pond.weather_file import read_weather
 
     if name != MIAMI:
         return read_weather(path(name))
@@ -30,9 +32,9 @@ def read(name: str):
     return Weather("Miami", about["latitude"], about["longitude"], about["TZ"], *columns, np.asarray(data["DryBulb"], float) / 10)
 
 
-def as_epw(weather) -> str:
+def as_epw(weather, height=10.0) -> str:
     """Write a year in the layout of an EnergyPlus weather file: eight lines of head, 35 columns."""
-    head = [f"LOCATION,{weather.name},-,-,TEST,0,{weather.latitude},{weather.longitude},{weather.utc_offset},10.0"]
+    head = [f"LOCATION,{weather.name},-,-,TEST,0,{weather.latitude},{weather.longitude},{weather.utc_offset},{height}"]
     head += ["DESIGN CONDITIONS,0", "TYPICAL/EXTREME PERIODS,0", "GROUND TEMPERATURES,0", "HOLIDAYS/DAYLIGHT SAVINGS,No,0,0,0",
              "COMMENTS 1,", "COMMENTS 2,", "DATA PERIODS,1,1,Data,Sunday,1/1,12/31"]
     lines = []
@@ -43,20 +45,33 @@ def as_epw(weather) -> str:
     return "\n".join([*head, *lines]) + "\n"
 
 
-def as_nasa(weather, leap_day: bool = False) -> str:
-    """Write a year in the layout of an hourly NASA POWER download in universal time, with a leap day if asked."""
+def as_nasa(weather, leap_day: bool = False, about: str = "", watts: float = 1.0) -> str:
+    """Write a year in the layout of an hourly NASA POWER download in universal time, with a leap day if asked.
+
+    `about` are lines of its header, `watts` how many W/m2 one of its units of sun is.
+    """
     late = round(weather.utc_offset)
     head = ["-BEGIN HEADER-", "NASA/POWER Source Native Resolution Hourly Data",
             "Dates (month/day/year): 01/01/2020 through 12/31/2020 in UTC",
-            f"Location: Latitude  {weather.latitude}   Longitude {weather.longitude}", "-END HEADER-",
+            f"Location: Latitude  {weather.latitude}   Longitude {weather.longitude}", *about.splitlines(), "-END HEADER-",
             "YEAR,MO,DY,HR,ALLSKY_SFC_SW_DWN,ALLSKY_SFC_SW_DNI,ALLSKY_SFC_SW_DIFF,T2M"]
-    columns = [np.roll(a, -late) for a in (weather.flat, weather.direct, weather.sky, weather.air)]
+    columns = [np.roll(a, -late) for a in (weather.flat / watts, weather.direct / watts, weather.sky / watts, weather.air)]
     lines = []
     for i, (month, day, hour) in enumerate(_calendar()):
         if leap_day and (month, day, hour) == (3, 1, 0):
             lines += [f"2020,2,29,{h},1,1,1,1" for h in range(24)]
-        lines.append(",".join(map(str, (2020, month, day, hour, *(round(float(c[i]), 2) for c in columns)))))
+        lines.append(",".join(map(str, (2020, month, day, hour, *(round(float(c[i]), 5) for c in columns)))))
     return "\n".join([*head, *lines]) + "\n"
+
+
+def as_pvgis_json(weather) -> str:
+    """Write a year in the layout of a typical year from PVGIS (JSON)."""
+    _, _, table = as_pvgis(weather).partition("time(UTC),")
+    names, *rows = [line.split(",") for line in f"time(UTC),{table}".splitlines() if line.count(",") == 9]
+    place = {"latitude": weather.latitude, "longitude": weather.longitude, "elevation": 250.0}
+    hours = [dict(zip(names, [row[0], *map(float, row[1:])], strict=True)) for row in rows]
+    return json.dumps({"inputs": {"location": place, "meteo_data": {}}, "outputs": {"months_selected": [], "tmy_hourly": hours},
+                       "meta": {"inputs": {}}})
 
 
 def as_pvgis(weather) -> str:

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from pondwright.pond import climate, weather
-from pondwright.pond.weather import HOURS, WeatherError, monthly_means, read_weather, typical_year
+from pondwright.pond.weather import HOURS, WeatherError, monthly_means, typical_year
+from pondwright.pond.weather_file import read_weather
 from tests.weather_files import GREENSBORO, SAND_POINT, as_epw, as_nasa, as_pvgis, path, read
 
 

@@ -35,13 +35,13 @@ class Climate:
     name: str
     latitude: Quantity
     longitude: Quantity
-    elevation: Quantity
+    elevation: Quantity | None  # None where a weather file does not say
     ghi: Quantity
     dni: Quantity
     dhi: Quantity
     air_temperature: Quantity
-    wind_speed: Quantity
-    relative_humidity: Quantity
+    wind_speed: Quantity | None = None  # these two only of the table's places
+    relative_humidity: Quantity | None = None
     distance_km: float = 0.0
     turned: bool = False  # the months are moved by half a year, for a pond on the other side of the equator
 
@@ -98,7 +98,8 @@ def of_place(place) -> Climate:
     away to mean anything: see :func:`known`. A weather file that the place names goes before all of that.
     """
     if place.weather is not None:
-        from .weather import monthly_means, read_weather
+        from .weather import monthly_means
+        from .weather_file import read_weather
 
         return monthly_means(read_weather(place.weather))
     found = climate(place.climate) if place.climate is not None else nearest(place.latitude, place.longitude)
@@ -128,7 +129,7 @@ def elevation(pond) -> tuple[Quantity, str]:
     """Return how high a pond lies, and where that comes from: "" for the pond file, else words for an assumption."""
     if pond.place is not None and pond.place.elevation is not None:
         return pond.place.elevation, ""
-    if (here := known(pond)) is not None:
+    if (here := known(pond)) is not None and here.elevation is not None:
         return here.elevation, f"as high as {here.where}: {show(here.elevation, 'm')} above the sea"
     return Q(0.0, "m"), "at sea level"
 

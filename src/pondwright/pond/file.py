@@ -93,7 +93,8 @@ def with_weather(pond: Pond, folder: Path) -> Pond:
     """
     if pond.place is None or pond.place.weather is None:
         return pond
-    from .weather import WeatherError, read_weather
+    from .weather import WeatherError
+    from .weather_file import read_weather
 
     path = Path(folder, pond.place.weather).absolute()
     try:
