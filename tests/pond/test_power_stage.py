@@ -18,7 +18,7 @@ from pondwright.pond.stages import season as season_stage
 from pondwright.pond.sunlight import best_tilt, latitude_of, sunlight
 from pondwright.pond.wires import ampacity, cable_row, fuse_rating
 from pondwright.tables import load
-from pondwright.units import Q, showing_in
+from pondwright.units import Q, show, showing_in
 
 SHAPE = '[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"\n'
 PLACE = '[place]\nclimate = "halifax"\nrecord_cold = "-29 degC"\n'
@@ -315,6 +315,15 @@ def test_short_months_are_months_in_use():
 def test_a_panel_that_faces_away():
     assert "180 degrees away" in found(WHOLE.replace('azimuth = "180 deg"', 'azimuth = "0 deg"'))["power.direction"].what
     assert "power.direction" not in found(WHOLE)
+
+
+def test_near_the_equator_no_panel_is_turned_away_from_the_sun():
+    """Eleven degrees north the sun of June stands in the north at noon: a panel for June faces it, one for December does not."""
+    north = WHOLE.replace("halifax", "ho-chi-minh-city").replace('azimuth = "180 deg"', 'azimuth = "0 deg"')
+    assert "ho-chi-minh" in north and "power.direction" not in found(north, fed(5, 6, 7))
+    told = found(north, fed(11, 12, 1))["power.direction"]
+    now, turned = (made(text, fed(11, 12, 1))["sun"].typical for text in (north, north.replace('azimuth = "0 deg"', 'azimuth = "180 deg"')))
+    assert turned > 1.05 * now and "towards" not in told.what and f"would get {show(turned, 'kWh/m2/d', digits=2)}" in told.what
 
 
 def test_a_flat_panel_is_told_of_a_better_tilt():

@@ -99,13 +99,9 @@ def uncharged_by_frost(pond: Pond) -> bool:
 def _tilt(pond: Pond, stage: Stage):
     if stage.facts.get("short_months", "none") == "none":
         return
-    named = stage.facts["months_in_use"]
-    used = [i for i, month in enumerate(MONTHS) if named == "all year" or month in named]
-    here, latitude, panel = of_place(pond.place), latitude_of(pond.place), pond.power.panel
-    tilt, _ = best_tilt(here, latitude, panel.azimuth, used)
-    turned = pond.model_copy(update={"power": pond.power.model_copy(update={"panel": panel.model_copy(update={"tilt": tilt})})})
-    sun = (sunlight(here, latitude, tilt, panel.azimuth).on_panel * sun_left(turned))[used].min()
-    now = stage.series["sun"][used].min()
+    used, panel = _used(stage), pond.power.panel
+    tilt, _ = best_tilt(of_place(pond.place), latitude_of(pond.place), panel.azimuth, used)
+    sun, now = _weakest(pond, used, tilt=tilt), stage.series["sun"][used].min()
     if sun > now * WORTH_TURNING and sun > DARK:
         yield Finding(
             "power.tilt",
@@ -117,18 +113,38 @@ def _tilt(pond: Pond, stage: Stage):
         )
 
 
+def _used(stage: Stage) -> list[int]:
+    """Return the months in use, 0 for January."""
+    named = stage.facts["months_in_use"]
+    return [i for i, month in enumerate(MONTHS) if named == "all year" or month in named]
+
+
+def _weakest(pond: Pond, used: list[int], **turned) -> Quantity:
+    """Return the sun on the panel, turned as told, in the weakest of some months, with what stands before it."""
+    panel = pond.power.panel.model_copy(update=turned)
+    other = pond.model_copy(update={"power": pond.power.model_copy(update={"panel": panel})})
+    light = sunlight(of_place(pond.place), latitude_of(pond.place), panel.tilt, panel.azimuth)
+    return (light.on_panel * sun_left(other))[used].min()
+
+
 def _direction(pond: Pond, stage: Stage):
+    """Say where the panel would get more; near the equator the noon sun stands now in the south, now in the north."""
     if "sun" not in stage or pond.power.panel.tilt.m_as("deg") < 10:
         return
     towards = 180.0 if latitude_of(pond.place).m_as("deg") >= 0 else 0.0
     off = abs((pond.power.panel.azimuth.m_as("deg") - towards + 180) % 360 - 180)
-    if off > 60:
+    if off <= 60:
+        return
+    used = _used(stage)
+    sun, now = _weakest(pond, used, azimuth=Q(towards, "deg")), stage.series["sun"][used].min()
+    if sun > now * WORTH_TURNING:
         yield Finding(
             "power.direction",
             Urgency.IMPROVE,
-            f"The panel faces {show(pond.power.panel.azimuth, 'deg')}, {off:.0f} degrees away from the noon sun, which stands in the "
-            f"{'south' if towards else 'north'} here.",
-            f"Turn it towards {towards:.0f} degrees (true {'south' if towards else 'north'}) if the place allows.",
+            f"The panel faces {show(pond.power.panel.azimuth, 'deg')}, {off:.0f} degrees away from {towards:.0f} degrees (true "
+            f"{'south' if towards else 'north'}), where it would get {show(sun, 'kWh/m2/d', digits=2)} in its weakest month in use instead "
+            f"of {show(now, 'kWh/m2/d', digits=2)}.",
+            "Turn it there if the place allows.",
             ("power.sun",),
         )
 
