@@ -252,7 +252,7 @@ def test_without_a_filter_the_table_of_media_still_answers():
 
 
 @pytest.mark.parametrize("hole, asked", [
-    ({"feed": None}, "[fish] and [place]"),
+    ({"feed": None}, "needs [place], for the feed"),
     ({"flow": None}, "[plumbing], for the flow"),
     ({"without": ("pump",)}, "[pump] and [plumbing], for the flow"),
     ({"flow": None, "plumbing": PLUMBING}, "a pump that lifts water through this line"),

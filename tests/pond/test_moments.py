@@ -6,8 +6,10 @@ import datetime
 
 import pytest
 
-from pondwright.pond.file import PondFileError, parse_pond
+from pondwright.pond.file import PondFileError, demo_text, parse_pond
+from pondwright.pond.findings import findings
 from pondwright.pond.moments import moment
+from pondwright.pond.plan import plan
 from pondwright.units import QuantityError
 
 DAY = datetime.date(2026, 7, 28)
@@ -54,3 +56,14 @@ def test_sets_stand_in_order_whatever_their_order_in_the_file():
 def test_sets_of_one_moment_stay_as_they_stand():
     pond = parse_pond(sets("2026-07-28", "28 July 2026", "2026-07-28 12:00"))
     assert [float(r.ph.m) for r in pond.readings] == [7.0, 7.1, 7.2]
+
+
+@pytest.mark.parametrize("written", [text for text, hour in READ.items() if hour == (16, 30)])
+def test_a_plan_does_not_depend_on_how_a_moment_is_written(written):
+    """The filter asks the set for its month and for its hour."""
+    before, *_, newest = demo_text().split("[[readings]]")
+    text = f"{before}[[readings]]{newest}"
+    assert '"2026-07-28 16:30"' in newest
+    usual, other = (plan(parse_pond(text.replace("2026-07-28 16:30", when))) for when in ("2026-07-28 16:30", written))
+    assert other["filter.design_tan"] == usual["filter.design_tan"]
+    assert [f.key for f in findings(other)] == [f.key for f in findings(usual)]

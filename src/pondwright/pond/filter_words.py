@@ -1,7 +1,6 @@
 """What the filter's numbers mean: its tables, assumptions, cautions and findings. Nothing here decides a number of the plan."""
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 
 import numpy as np
@@ -13,7 +12,7 @@ from ..tables import coefficients, load
 from ..units import Q, Quantity, round_text, show, unit
 from .climate import MONTHS
 from .model import Pond
-from .readings import hardness_wish, lime_assumption
+from .readings import hardness_wish, hour, lime_assumption
 from .results import Assumption, Finding, Grid, Number, Stage, Urgency
 
 MONTH = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
@@ -311,7 +310,7 @@ def _container(pond: Pond, stage: Stage) -> Finding | None:
         "filter.container", Urgency.FIX if short and not unlikely else Urgency.IMPROVE,
         f"The container of {show(pond.filter.container, 'L')} takes at most {show(room, 'L')} of media ({100 * MOST_FILL:.0f} % of it); "
         f"{show(needed, 'L')} of {_media_name(pond)} {asked}.",
-        "Use a larger or a second container, or media with more surface in each litre (see the table of media).",
+        "Use a larger or a second container, or media with more surface in the same room (see the table of media).",
         ("filter.media_needed",) if short else ())
 
 
@@ -412,9 +411,8 @@ def _solids(pond: Pond, stage: Stage) -> Finding | None:
 
 def _afternoon_ph(pond: Pond) -> Finding | None:
     """Ask for an afternoon reading: pH peaks then, and a plan on morning readings would allow too much ammonia."""
-    read = [r.when for r in pond.readings if r.ph is not None]
-    hours = [int(h[1]) for when in read if (h := re.search(r"[ T](\d{1,2}):\d{2}", when))]
-    if not read or any(12 <= h <= 19 for h in hours):
+    hours = [hour(reading) for reading in pond.readings if reading.ph is not None]
+    if not hours or any(h is not None and 12 <= h <= 19 for h in hours):
         return None
     return Finding("filter.afternoon_ph", Urgency.IMPROVE,
                    "No pH in the readings is known to be from an afternoon, when it is highest; the real limit for ammonia may be lower.",

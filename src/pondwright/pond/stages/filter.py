@@ -7,7 +7,6 @@ and the deciding month is the one with the least room.
 """
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
@@ -22,6 +21,7 @@ from ...units import Q, Quantity, QuantityError, in_unit, round_text, show, trac
 from .. import climate, readings
 from ..filter_words import LIMITS, MONTH, NOTHING, assumptions, cautions, facts, findings, grids
 from ..model import Pond
+from ..moments import moment
 from ..night import as_coefficient, carry, supply
 from ..pipework import lacking
 from ..results import End, Finding, Number, Stage, by_key, given, number, tries
@@ -156,22 +156,22 @@ def _aired(pond: Pond) -> tuple[float, bool]:
 
 
 def _warmer(pond: Pond, monthly: Quantity | None) -> float:
-    """Return how many degrees the readings lie above their month's mean, at most; a reading without a date is held against the warmest."""
+    """Return how many degrees the readings lie above their month's mean, at most; 0 where none is warmer."""
     if monthly is None:
         return 0.0
     means, above = in_unit(monthly, unit("degC")), [0.0]
     for reading in pond.readings:
         if reading.temperature is not None:
-            dated = re.match(r"\d{4}-(0[1-9]|1[0-2])", reading.when)
-            mean = means[int(dated[1]) - 1] if dated else means.max()
-            above.append(float(in_unit(reading.temperature, unit("degC")) - mean))
+            month = moment(reading.when)[0].month
+            above.append(float(in_unit(reading.temperature, unit("degC")) - means[month - 1]))
     return max(above)
 
 
 def _missing(pond: Pond, known: _Known) -> tuple[str, ...]:
     line = lacking(pond)
+    unknown = [name for name, there in (("[fish]", pond.fish), ("[place]", pond.place)) if there is None]
     wishes = (
-        (known.feeds is None, "[fish] and [place], for the feed of each month"),
+        (known.feeds is None, f"{' and '.join(unknown) or '[fish] and [place]'}, for the feed of each month"),
         (known.feeds is not None and known.protein is None, "fish.diet_protein from the feed's label, for the ammonia in it"),
         (known.ph is None, "[[readings]] with ph, read on a bright afternoon, for the ammonia that the water may hold"),
         (known.temperature is None and known.feeds is not None, "[place], for the water's temperature in each month"),
@@ -473,7 +473,7 @@ def _water_numbers(pond: Pond, so_far: Mapping[str, Stage], known: _Known) -> li
         flow = _end(known.flow, "low")
         if pond.filter is not None and pond.filter.plan_area is not None:
             found.append(number(
-                "hydraulic_loading", "Water on each square metre of the filter", "m3/m2/d",
+                "hydraulic_loading", "Hydraulic loading: water over the area of the filter", "m3/m2/d",
                 lambda flow: b.hydraulic_loading(flow, pond.filter.plan_area), stacked=True, flow=flow))
         if "volume" in survey:
             found.append(number(
