@@ -317,6 +317,14 @@ def test_a_panel_that_faces_away():
     assert "power.direction" not in found(WHOLE)
 
 
+def test_a_panel_that_faces_away_has_a_wider_band():
+    for azimuth, tilt, low, typical in ((180, 60, 0.9, 1.0), (270, 60, 0.9, 1.0), (280, 60, 0.7, 0.9), (0, 60, 0.7, 0.9), (0, 5, 0.9, 1.0)):
+        turned = made(WHOLE.replace('azimuth = "180 deg"', f'azimuth = "{azimuth} deg"').replace('tilt = "65 deg"', f'tilt = "{tilt} deg"'))
+        on_panel = turned.series["sun"].m.min()
+        assert turned["sun"].value.m == pytest.approx(low * on_panel) and turned["sun"].typical.m == pytest.approx(typical * on_panel)
+        assert any(f"came to {100 * low:.0f} % of the result or more" in a.text for a in turned.assumptions)
+
+
 def test_near_the_equator_no_panel_is_turned_away_from_the_sun():
     """Eleven degrees north the sun of June stands in the north at noon: a panel for June faces it, one for December does not."""
     north = WHOLE.replace("halifax", "ho-chi-minh-city").replace('azimuth = "180 deg"', 'azimuth = "0 deg"')

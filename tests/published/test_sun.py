@@ -349,6 +349,16 @@ def test_the_band_of_the_monthly_method_holds(place, tilt, azimuth):
     assert min(np.minimum(even, perez)[dark]) >= share.low.m_as("") - 0.005  # the months that size a panel
 
 
+@independent(sun.beam_ratio, sun.tilted, "pvlib, hour by hour over three weather years, Hay and Davies skies: panel_sun_share_away")
+def test_the_band_for_a_panel_that_faces_away():
+    """Nineteen of twenty months lie in the wider band; within that of a panel that faces the equator many would not."""
+    share, near = coefficients()["panel_sun_share_away"], coefficients()["panel_sun_share"]
+    cases = [(place, tilt, azimuth) for place in FILES for tilt in (15, 45, 75) for azimuth in (0, 40, 270 + 20)]
+    ratio = np.array([hourly_sums(*case, "haydavies") / monthly_method(*case) for case in cases])
+    assert np.mean(ratio >= share.low.m_as("")) >= 0.95 <= np.mean(ratio <= share.high.m_as(""))
+    assert np.mean(ratio < near.low.m_as("")) > 0.3
+
+
 @each("solar", "peak sun hours at tilt = latitude, south, isotropic sky", inputs="Greensboro|Sand Point|Miami")
 @independent(sun.beam_ratio, sun.tilted, "stored hour-by-hour sums by pvlib: inside the band of panel_sun_share")
 def test_stored_peak_sun_hours(row):

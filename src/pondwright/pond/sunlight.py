@@ -12,7 +12,7 @@ from ..units import Q, Quantity, tracing
 from .climate import Climate, of_place
 
 TILTS = np.arange(0.0, 91.0, 5.0)
-SAME_SUN = Q(3.0, "deg")  # a judgement: monthly means of a station serve a pond this far north or south of it
+AWAY, FLAT = 90.0, Q(10.0, "deg")  # degrees; a panel as good as flat faces nowhere
 
 
 @dataclass(frozen=True)
@@ -45,10 +45,15 @@ def _sunlight(climate: Climate, north: float, leaning: float, facing: float) -> 
 
 
 def latitude_of(place) -> Quantity:
-    """Return the latitude that the pond file gives if the climate's station has nearly the same; else the station's own."""
-    station = of_place(place).latitude
-    given = station if place.latitude is None else place.latitude
-    return given if abs(given - station) <= SAME_SUN else station
+    """Return the latitude whose sun shines on a place: the one it gives, else that of its climate; a weather file keeps its own sun."""
+    return of_place(place).latitude
+
+
+def faces_away(panel, latitude: Quantity) -> bool:
+    """Tell whether a tilted panel faces away from the equator: it sees little of the bright sky round the sun."""
+    towards = 180.0 if latitude.m_as("deg") >= 0 else 0.0
+    off = abs((panel.azimuth.m_as("deg") - towards + 180) % 360 - 180)
+    return bool(off > AWAY and panel.tilt > FLAT)
 
 
 def best_tilt(climate: Climate, latitude: Quantity, azimuth: Quantity, months: list[int]) -> tuple[Quantity, Quantity]:

@@ -17,7 +17,7 @@ from ..climate import MONTHS, Climate, known, refusal
 from ..model import Pond
 from ..offgrid import FAR, sun_left
 from ..results import Assumption, End, Grid, Number, Stage, by_key, number
-from ..sunlight import Sunlight, latitude_of, sunlight
+from ..sunlight import Sunlight, faces_away, latitude_of, sunlight
 from .power_findings import FROST_NOTE, find, uncharged_by_frost
 from .power_wiring import CHARGING, VMP_SLOPE, Parts, cautions, coldest_of, wire
 
@@ -120,7 +120,7 @@ def _sun(pond: Pond, so_far: Mapping[str, Stage], parts: Parts) -> _Sun | None:
         return _comes(light.on_panel[np.where(use, light.on_panel.magnitude, np.inf).argmin()], **shares)[0]
 
     least = number("sun", "Sun on the panel in the weakest month in use", "kWh/m2/d", in_worst, decides=True, stacked=True,
-                   **_doubts(climate))
+                   **_doubts(climate, panel, latitude))
     on_panel = lit().on_panel.magnitude
     sun = _Sun(climate, latitude, lit(), use, int(np.where(use, on_panel, np.inf).argmin()), int(on_panel.argmin()))
     parts.numbers.append(least)
@@ -133,14 +133,14 @@ def _sun(pond: Pond, so_far: Mapping[str, Stage], parts: Parts) -> _Sun | None:
     }
     parts.assumptions += [
         Assumption(
-            f"The sun is that of {climate.where}: means of a typical year. A dull year has darker months than these.",
-            ("OpenStudioStat",),
+            f"The sun is {climate.whose_sun}: means of a typical year. A dull year has darker months than these.",
+            (climate.source,),
         ),
         Assumption(
             "Monthly sun is turned onto the panel hour by hour of a mean day, with the table's own sky light; methods that "
             "guess the sky light "
-            "or spread the sun evenly promise 20 to 38 % too much in winter. The lowest of hour-by-hour sums, 90 % of the "
-            "result, is planned on.",
+            "or spread the sun evenly promise 20 to 38 % too much in winter. Hour-by-hour sums came to "
+            f"{show(_method(panel, latitude).low, '%')} of the result or more in nineteen of twenty months: that is planned on.",
             ("CollaresPereira1979", "HourlySums"),
         ),
         Assumption(
@@ -160,9 +160,14 @@ def _comes(light, share, place=1.0, **losses):
     return light * share * place, losses
 
 
-def _doubts(climate: Climate) -> dict[str, End]:
+def _doubts(climate: Climate, panel, latitude: Quantity) -> dict[str, End]:
     far = {} if climate.is_near else {"place": End(coefficients()["place_to_place"], "low")}
-    return {"share": End(coefficients()["panel_sun_share"], "low")} | far
+    return {"share": End(_method(panel, latitude), "low")} | far
+
+
+def _method(panel, latitude: Quantity):
+    """Return what hour-by-hour sums leave of the monthly method."""
+    return coefficients()["panel_sun_share_away" if faces_away(panel, latitude) else "panel_sun_share"]
 
 
 def _covered(left: np.ndarray) -> str:
@@ -189,7 +194,7 @@ def _panel(pond: Pond, sun: _Sun, needed: Quantity, parts: Parts) -> None:
         parts.missing.append("needs [power.controller] with kind, for what the panel brings")
     if supply.controller is None or supply.battery is None:
         return
-    month, ends = MONTH_NAMES[sun.worst], _doubts(sun.climate) | _losses(supply)
+    month, ends = MONTH_NAMES[sun.worst], _doubts(sun.climate, pond.power.panel, sun.latitude) | _losses(supply)
     warm = _warm_cells(sun)
     volts = e.string_voltage(supply.panel.vmp, supply.panel.in_series, warm, VMP_SLOPE)
     charges = (volts >= CHARGING * supply.voltage).astype(float)  # 0 in a month whose warm panels stay below the battery's charging voltage
