@@ -356,7 +356,7 @@ def test_the_band_for_a_panel_that_faces_away():
     cases = [(place, tilt, azimuth) for place in FILES for tilt in (15, 45, 75) for azimuth in (0, 40, 270 + 20)]
     ratio = np.array([hourly_sums(*case, "haydavies") / monthly_method(*case) for case in cases])
     assert np.mean(ratio >= share.low.m_as("")) >= 0.95 <= np.mean(ratio <= share.high.m_as(""))
-    assert np.mean(ratio < near.low.m_as("")) > 0.3
+    assert np.mean(ratio < near.low.m_as("")) > 0.05  # more than one month in twenty
 
 
 @each("solar", "peak sun hours at tilt = latitude, south, isotropic sky", inputs="Greensboro|Sand Point|Miami")
