@@ -181,7 +181,11 @@ def test_us_units_in_give_the_plan_of_metric_units_in(name):
 
 
 # rates stay g/m²/day everywhere, and less than an ounce stays in grams (tests/test_units.py)
-METRIC_ONLY = re.compile(r"(?!1 m²)\d ?(?:L|m³|m|cm|m²|kg|°C|L/min|L/h|kPa)(?![\w/³²])")
+METRIC_ONLY = re.compile(r"(?!1 m²)\d ?(?:L|m³|m|mm|cm|m²|kg|°C|m/s|L/min|L/h|kPa)(?![\w/³²])")
+METRIC_WORDS = re.compile(r"(?:centi|square |cubic |\ba |each )met(?:re|er)|\b(?:a|each|per) (?:litre|kilogram)")
+MEASURED_SO = re.compile(r"mg/L|g/L|g/m²/day")  # units that have no other word in any system
+# pipes are sold by such names
+NAMES = re.compile(r"\(\d+ mm\)|\b(?:the|A) \d+ mm pipe|\d+ mm (?:pipe )?\(metric|metric PVC-U PN \d+ \d+ mm")
 
 
 @every_pond
@@ -194,8 +198,19 @@ def test_what_is_shown_follows_the_readers_units(name, system):
         texts += [(f"{k}.{n.key}", f"{n.text()} {n.band_text()}") for k, s in p.stages.items() for n in s.numbers.values()]
         texts += [(f"{k} fact {fact}", str(t)) for k, s in p.stages.items() for fact, t in s.facts.items()]
         texts += [(f"{k} assumption", a.text) for k, s in p.stages.items() for a in s.assumptions]
+        numbers = [(f"{k}.{n.key}", n) for k, s in p.stages.items() for n in s.numbers.values()]
+        texts += [(f"{key} marks", f"{n.note} {n.marks}") for key, n in numbers]
+        texts = [(key, NAMES.sub("", text)) for key, text in texts]
+        words = [(key, f"{n.label} {n.unit}") for key, n in numbers] + [(k, c) for k, s in p.stages.items() for c in s.cautions] + texts
     wrong = [f"{key}: ...{text[max(0, m.start() - 30):m.end() + 10]}..." for key, text in texts if (m := METRIC_ONLY.search(text))]
+    wrong += [f"{key}: {text}" for key, text in words if METRIC_WORDS.search(text) and not MEASURED_SO.search(text)]
     assert not wrong, "\n".join(wrong)
+
+
+def test_a_mark_names_the_range_in_the_readers_units():
+    """The mean fish of the demo is 12 cm long and the relation holds from 20 cm on: 4.72 and 7.87 inches."""
+    told = plan(parse_pond(TEXTS["demo"]), until="fish").say("fish.biomass", "us")
+    assert "length 4.72 in; range at least 7.87 in" in " ".join(str(told).split()) and " cm" not in str(told)
 
 
 # ------------------------------------------------------------------------------------------------------------ what is missing

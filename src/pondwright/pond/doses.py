@@ -35,7 +35,7 @@ def changes_words(numbers: Mapping[str, Number]) -> str:
         return as_it_is[:1].upper() + as_it_is[1:]
     bound = _times(numbers["changes_bound"]) if "changes_bound" in numbers else never
     return (
-        f"With {BINDER}, dosed by that label, {bound}. With any other remover each litre of new water brings up to "
+        f"With {BINDER}, dosed by that label, {bound}. With any other remover new water brings up to "
         f"{numbers['tap_ammonia'].text()} of ammonia along, and {as_it_is}"
     )
 

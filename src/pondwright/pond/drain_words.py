@@ -25,6 +25,7 @@ FISH_GAP = 0.1  # of a fish's length; a judgement: a carp's head is about as wid
 CROWDED = Q(15.0, "kg/m3")  # highest for fish on show, SRAC453: with running water, which there is none of then
 DREGS = 0.1  # of the water; a judgement: with less than that left it is a matter of hours
 LEVELLED = 3.0  # cm; a judgement: heights outdoors are not known better
+AIR_HOLE = Q(5.0, "mm")  # in the line above the water, so that it does not siphon back; common practice
 SMALL_GAP = Q(1.0, "mm")  # that a rubber seal takes up on a curved wall; a judgement
 NEAR = 0.06  # how far a bore may lie from that of a pipe in the table of seals to be called that pipe
 NO_SUCTION = ("No drain is taken to be under suction: what enters is never more than its open mouth lets in at that height of water. A "
@@ -302,8 +303,8 @@ def _back(pond: Pond, stage: Stage) -> Iterator[Finding]:
                   f"The line ends {show(line.mouth_under_water, 'cm')} under water and has no air hole: when the pump stops, "
                   f"{stage['back_siphon'].text(digits=2)} run back to the pond, dirt and all" +
                   (", or the pond empties into the vessel, whose rim lies below it." if low else "."),
-                  "Drill a hole of some 5 mm into the line just above the vessel's highest water, or end the line above it. What this "
-                  "plan says of the water that stays in the vessel holds only then.",
+                  f"Drill a hole of some {show(AIR_HOLE, 'mm', digits=1)} into the line just above the vessel's highest water, or end the "
+                  "line above it. What this plan says of the water that stays in the vessel holds only then.",
                   ("drains.back_siphon",))
 
 

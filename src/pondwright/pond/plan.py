@@ -37,7 +37,8 @@ class Plan:
         if not stage.planned or (name not in stage and stage.missing):
             return Paragraph(f"{self.pond.name}: {stage.title} is not planned yet: {'; '.join(stage.missing)}.")
         number = self[dotted]
-        more = "; ".join(part for part in (number.band_text(system), number.note, number.marks) if part)
+        with showing_in(system):
+            more = "; ".join(part for part in (number.band_text(), number.note, number.marks) if part)
         return Paragraph(f"{self.pond.name}: {number.label}: {number.text(system)}" + (f" ({more})" if more else ""))
 
 

@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from enum import IntEnum
@@ -10,9 +11,10 @@ import numpy as np
 
 from ..sources import SOURCES, name_source
 from ..tables import Coefficient
-from ..units import FORMULAS, Extrapolation, Quantity, Use, in_unit, quantity, short, show, shown_unit, tracing, unit_for
+from ..units import FORMULAS, Extrapolation, Quantity, Use, in_unit, quantity, round_text, short, show, shown_unit, tracing, unit_for
 from ..units import unit as as_unit
 
+_NUMBER = re.compile(r"-?\d[\d.]*(?:e[-+]?\d+)?")
 EXTRAPOLATION_WIDENING = 1.5  # a judgement, no source: a band outside its source's range reaches half as far again on each side
 
 
@@ -77,9 +79,13 @@ def called(thing: str) -> str:
 
 
 def tidy(text: str) -> str:
-    """Write the unit at the end of "8 to 24 degC" for people."""
+    """Write "8 to 24 degC" for people: in the reader's unit, with its sign."""
     values, _, unit_text = text.rpartition(" ")
-    return f"{values} {short(unit_text)}".strip()
+    shown = unit_for(unit_text)
+    if shown != unit_text:
+        source, target = as_unit(unit_text), as_unit(shown)
+        values = _NUMBER.sub(lambda m: round_text(in_unit(quantity(float(m[0]), source), target)), values)
+    return f"{values} {short(shown)}".strip()
 
 
 @dataclass(frozen=True)

@@ -118,7 +118,7 @@ def _working(pump: Pump, power: Quantity, line: Line, curve) -> tuple[list[Numbe
         return sum((p.fittings_head(fast, k) for fast, k in zip(speeds(), losses, strict=True)), Q(0.0, "m"))
 
     water = number("hydraulic_power", "Power that reaches the water", "W", lambda: u.hydraulic_power(flow.typical, head.typical))
-    each = number("energy_per_volume", "Electricity for a cubic metre of water", "Wh/m3", lambda: u.energy_per_volume(power, flow.typical))
+    each = number("energy_per_volume", "Electricity for the water pumped", "Wh/m3", lambda: u.energy_per_volume(power, flow.typical))
     numbers = [flow, head, number("pipe_head", "Head that the straight pipe takes", "m", friction),
                number("fittings_head", "Head that the fittings take", "m", fittings), *_spread(line, flow), speed, turning, water, each]
     if water.typical < power:

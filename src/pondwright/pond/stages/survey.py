@@ -49,8 +49,8 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         facts={"shape": shape.kind},
         assumptions=(Assumption(f"The liner reaches {show(OVERLAP, 'm')} beyond the water line on every side.", ("Practice",)),),
         cautions=(
-            "A pond can drown a child in a few centimetres of water, and ice that carries a cat does not carry a person: an adult stays "
-            "at the edge while anyone measures, nobody steps on ice, and a fence or a sturdy grid guards the water where small "
+            "A pond can drown a child in water that hardly covers a hand, and ice that carries a cat does not carry a person: an adult "
+            "stays at the edge while anyone measures, nobody steps on ice, and a fence or a sturdy grid guards the water where small "
             "children can come. Follow the local rules on pond fencing.",
         ),
     )

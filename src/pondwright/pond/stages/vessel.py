@@ -209,7 +209,7 @@ def _pace(pond: Pond, inside: Built, flow: Number | None, so_far: Mapping[str, S
     flows, area = End(as_coefficient(flow, "flow"), "low"), Q(inside.area, "m2")
     loading = number(
         "hydraulic_loading",
-        "Water on each square metre of the vessel",
+        "Hydraulic loading: water over the area of the vessel",
         "m3/m2/d",
         lambda flow: b.hydraulic_loading(flow, area),
         stacked=True,
