@@ -35,6 +35,7 @@ SOURCES: dict[str, Source] = {
     "PHREEQC": Source("PHREEQC (US Geological Survey) with its phreeqc.dat, called through phreeqpython.", "library"),
     "IAPWS95": Source("IAPWS-95, the international formulation for the thermodynamic properties of water, as evaluated by CoolProp 8.0 at 101.325 kPa.", "library"),
     "OpenStudioStat": Source("Monthly statistics of EnergyPlus weather files (CWEC2016, TMY3, TMYx, CZ2010) in the public repository NREL/openstudio-standards, data/weather; each file is named on top of tables/climates.csv.", "open data"),
+    "WeatherFile": Source("The file of hourly weather that the pond file names under [place].", "open data"),
     # ---- fish and oxygen
     "Judgement": Source("A judgement of this workbook's authors, no source.", "practice"),
     "ISO2533": Source("ISO 2533 / ICAO standard atmosphere: pressure below 11 km (equation from memory; the library fluids agrees).", "library"),

@@ -206,7 +206,7 @@ def test_a_horizon_says_nothing_about_what_was_not_measured():
 
 
 def test_south_of_the_equator_the_panel_faces_north():
-    row = climate._turned("atlanta", 0.0)
+    row = climate._moved(climate.climate("atlanta"), -33.6)
     weather = typical_year(row, row.latitude.m_as("deg"))
     north, south = (weather.by_month(light_of(weather, 40.0, a))[5] for a in (0.0, 180.0))
     assert north > 2 * south

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..figures.season import SeasonPicture, safe_stop
-from ..pond.climate import MONTH_NAMES, of_place, places
+from ..pond.climate import MONTH_NAMES, climate, of_place, places
 from ..pond.model import Place, Pond, Pump
 from ..pond.options import changes, money
 from ..pond.plan import Plan, plan
@@ -219,6 +219,10 @@ def _place(pond: Pond, key: str) -> Place:
     """Return the pond's own place while its climate is chosen, else its own with that climate: the side of the equator stays."""
     if key == _FILE:
         return pond.place
-    if pond.place is not None and not _has_file(pond) and of_place(pond.place).key == key and of_place(pond.place).is_near:
+    if pond.place is None:
+        return Place(climate=key)
+    if not _has_file(pond) and of_place(pond.place).key == key and of_place(pond.place).serves:
         return pond.place
-    return Place(climate=key) if pond.place is None else pond.place.model_copy(update={"climate": key, "weather": None})
+    there = climate(key).latitude
+    across = (there.m < 0) != (latitude_of(pond.place).m < 0)
+    return pond.place.model_copy(update={"climate": key, "weather": None, "latitude": -there if across else there, "longitude": None})

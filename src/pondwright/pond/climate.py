@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..science import oxygen
+from ..science import oxygen, sun
 from ..tables import load
 from ..units import Q, Quantity, show
 from .results import Assumption
@@ -20,6 +20,8 @@ MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", 
 MONTH_NAMES = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
 DAYS = np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
 FAR_KM = 100  # beyond this a "nearest place" is called a guess; a judgement, no source
+SAME_SUN = Q(0.5, "deg")  # a judgement: nobody needs to be told of less
+DARK = 0.01  # kWh/m2 a day outside the air, or hours: polar night
 LIMIT_KM = 500  # beyond this the weather of a place says nothing about a pond; a judgement, no source
 
 
@@ -43,7 +45,10 @@ class Climate:
     wind_speed: Quantity | None = None  # these two only of the table's places
     relative_humidity: Quantity | None = None
     distance_km: float = 0.0
+    at_least: bool = False  # the pond's longitude is not known, so only the distance from its latitude is
     turned: bool = False  # the months are moved by half a year, for a pond on the other side of the equator
+    station: Quantity | None = None  # the latitude of the place itself, where `latitude` and the sun are the pond's own
+    chosen: bool = False  # named in the pond file as the one whose weather is like the pond's, however far away
 
     @property
     def is_near(self) -> bool:
@@ -51,14 +56,25 @@ class Climate:
 
     @property
     def serves(self) -> bool:
-        """Tell whether the place lies near enough to say anything about the pond."""
-        return self.distance_km <= LIMIT_KM
+        """Tell whether the place lies near enough to say anything about the pond, or was named for its likeness."""
+        return self.chosen or self.distance_km <= LIMIT_KM
 
     @property
     def where(self) -> str:
         """Name the place for people: how far away it is, and whether its months are moved by half a year."""
-        away = f", {self.distance_km:.0f} km away" if self.distance_km >= 1 else ""
+        away = f", {'at least ' * self.at_least}{self.distance_km:,.0f} km away" if self.distance_km >= 1 else ""
         return f"{self.name}{away}{', its months moved by half a year' if self.turned else ''}"
+
+    @property
+    def source(self) -> str:
+        return "OpenStudioStat" if self.key else "WeatherFile"
+
+    @property
+    def whose_sun(self) -> str:
+        """Say whose sun it is: that of the place, or that of the pond's own latitude through the air of the place."""
+        if self.station is None or abs(abs(self.station) - abs(self.latitude)) < SAME_SUN:
+            return f"that of {self.where}"
+        return f"that of your own latitude, {_north_or_south(self.latitude)}, through the clouds of {self.where}"
 
 
 @functools.cache
@@ -92,19 +108,21 @@ def climate(key: str) -> Climate:
 
 
 def of_place(place) -> Climate:
-    """Return the climate of a pond's [place]: the row that it names, or that nearest to its latitude and longitude.
+    """Return the climate of a pond's [place]: of its weather file, of the row that it names, or of that nearest to it.
 
-    Where the pond's latitude lies on the other side of the equator than the row, the months are moved by half a year. It may lie too far
-    away to mean anything: see :func:`known`. A weather file that the place names goes before all of that.
+    Where the place gives its latitude, the sun of a row is moved there: the same clouds, under the sun of the pond's own latitude; on the
+    other side of the equator the months are moved by half a year as well. A weather file keeps its own sun. How far away either lies is
+    told; it may lie too far to mean anything: see :func:`known`.
     """
+    north, east = (None if angle is None else float(angle.m_as("deg")) for angle in (place.latitude, place.longitude))
     if place.weather is not None:
         from .weather import monthly_means
         from .weather_file import read_weather
 
-        return monthly_means(read_weather(place.weather))
-    found = climate(place.climate) if place.climate is not None else nearest(place.latitude, place.longitude)
-    across = place.latitude is not None and place.latitude.m_as("deg") * found.latitude.m_as("deg") < 0
-    return _turned(found.key, found.distance_km) if across else found
+        return _seen_from(monthly_means(read_weather(place.weather)), north, east)
+    if place.climate is not None:
+        return _moved(_seen_from(_named(place.climate), north, east), north)
+    return _moved(_nearest(north, east), north)
 
 
 def known(pond) -> Climate | None:
@@ -116,13 +134,16 @@ def known(pond) -> Climate | None:
 
 
 def refusal(place) -> str:
-    """Say what a place needs whose nearest row is too far away; "" where it has a climate."""
+    """Say what a place needs whose climate lies too far away; "" where it has one."""
     found = of_place(place)
     if found.serves:
         return ""
+    if place.weather is not None:
+        return (f"needs a weather file of its own place: {found.name} lies {found.distance_km:,.0f} km from the latitude and longitude "
+                "given; where its weather is like yours all the same, leave them out")
     south = "; the plan moves its months by half a year" if found.turned else ""
-    return (f"needs a climate of its own: the nearest in the table is {found.name}, {found.distance_km:.0f} km away; name in place.climate "
-            f"one whose months are like yours{south}")
+    return (f"needs a climate of its own: the nearest in the table is {found.name}, {found.distance_km:,.0f} km away; name in "
+            f"place.climate one whose weather is like yours (the sun stays that of your own latitude){south}")
 
 
 def elevation(pond) -> tuple[Quantity, str]:
@@ -160,12 +181,52 @@ def _nearest(latitude: float, longitude: float) -> Climate:
 
 
 @functools.cache
-def _turned(key: str, distance_km: float) -> Climate:
-    """Return a place as it would be across the equator: January's means in July, and the latitude's sign changed."""
-    there = climate(key)
+def _named(key: str) -> Climate:
+    return replace(climate(key), chosen=True)
+
+
+@functools.lru_cache(maxsize=64)
+def _seen_from(there: Climate, latitude: float | None, longitude: float | None) -> Climate:
+    """Say how far away a place lies; from a latitude alone, how far at least."""
+    if latitude is None:
+        return there
+    spot = float(there.latitude.m_as("deg")), float(there.longitude.m_as("deg"))
+    distance = _great_circle_km((latitude, spot[1] if longitude is None else longitude), spot)
+    return replace(there, distance_km=distance, at_least=longitude is None)
+
+
+@functools.lru_cache(maxsize=64)
+def _moved(there: Climate, latitude: float | None) -> Climate:
+    """Return a place's clouds under the sun of another latitude; across the equator January's means stand in July.
+
+    What is kept of each month is its clearness: the share of the sun outside the air that comes through. So flat ground and sky get more
+    or less as the sun outside the air is more or less there, and a surface that faces the sun as the days are longer or shorter.
+    """
+    if latitude is None:
+        return there
+    half_a_year = 6 if latitude * there.latitude.m_as("deg") < 0 else 0
     series = {name: getattr(there, name) for name in ("ghi", "dni", "dhi", "air_temperature", "wind_speed", "relative_humidity")}
-    moved = {name: Quantity(np.roll(monthly.magnitude, 6), monthly.units) for name, monthly in series.items()}
-    return replace(there, latitude=-there.latitude, distance_km=distance_km, turned=True, **moved)
+    moved = {name: Quantity(np.roll(monthly.magnitude, half_a_year), monthly.units) for name, monthly in series.items()}
+    before, after = _outside(float(there.latitude.m_as("deg"))), _outside(latitude)
+    flat, facing = (np.divide(new, np.roll(old, half_a_year), out=np.zeros(12), where=np.roll(old, half_a_year) > DARK)
+                    for new, old in zip(after, before, strict=True))
+    moved |= {"ghi": moved["ghi"] * flat, "dhi": moved["dhi"] * flat, "dni": moved["dni"] * facing}
+    return replace(there, latitude=Q(latitude, "deg"), station=there.latitude, turned=half_a_year > 0, **moved)
+
+
+@functools.lru_cache(maxsize=64)
+def _outside(latitude: float) -> tuple[np.ndarray, np.ndarray]:
+    """Return each month's mean sun outside the air at a latitude, on flat ground (kWh/m2 a day) and facing the sun (relative)."""
+    days = np.arange(1, 366)
+    axis = sun.declination.plain(days)
+    facing = sun.day_length.plain(sun.sunset_hour_angle.plain(latitude, axis)) * (1 + 0.033 * np.cos(2 * np.pi * days / 365))
+    starts = np.concatenate([[0], np.cumsum(DAYS)[:-1]])
+    return tuple(np.add.reduceat(daily, starts) / DAYS for daily in (sun.extraterrestrial.plain(latitude, axis, days), facing))
+
+
+def _north_or_south(latitude: Quantity) -> str:
+    degrees = float(latitude.m_as("deg"))
+    return f"{abs(degrees):.1f} degrees {'north' if degrees >= 0 else 'south'}"
 
 
 def _great_circle_km(a, b) -> float:

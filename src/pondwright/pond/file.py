@@ -93,15 +93,17 @@ def with_weather(pond: Pond, folder: Path) -> Pond:
     """
     if pond.place is None or pond.place.weather is None:
         return pond
+    from .climate import refusal
     from .weather import WeatherError
-    from .weather_file import read_weather
 
     path = Path(folder, pond.place.weather).absolute()
+    place = pond.place.model_copy(update={"weather": str(path)})
     try:
-        read_weather(path)
+        if words := refusal(place):
+            raise PondFileError([f"place.weather: {words}."])
     except WeatherError as error:
         raise PondFileError([f"place.weather: {error}"]) from None
-    return pond.model_copy(update={"place": pond.place.model_copy(update={"weather": str(path)})})
+    return pond.model_copy(update={"place": place})
 
 
 # ------------------------------------------------------------------------------------------------------------ whose pond it is

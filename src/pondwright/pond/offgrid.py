@@ -21,7 +21,7 @@ from .sunlight import latitude_of
 from .weather import Weather, typical_year
 from .weather_file import read_weather
 
-FAR = "The place is far from that of the table, so the sun is taken a quarter less at the cautious end, and a fifth more at the other."
+FAR = "The place is far from that of its weather, so the sun is taken a quarter less at the cautious end, and a fifth more at the other."
 TILTS = (0.0, 15.0, 30.0, 45.0, 60.0, 75.0, 90.0)
 NEARLY = 9.0  # degrees; a judgement: less changes nothing that a year shows
 WORTH_TILTING = 0.05  # a judgement: a bracket is worth it from a twentieth of the hours without flow on
@@ -155,7 +155,7 @@ def year_of(pond: Pond, end: str = "low", flows: tuple[float, ...] = ()) -> Seas
         The weather file that the place names cannot serve.
     """
     weather = weather_of(pond)
-    near = pond.place.weather is not None or places.known(pond).is_near
+    near = places.known(pond).is_near
     supply, bright = supply_of(pond, end, weather.monthly_air, near, flows)
     return _run(weather, mount_of(pond), supply, bright, loads_of(pond))
 
@@ -166,7 +166,7 @@ def best_tilt(pond: Pond, flows: tuple[float, ...], use: np.ndarray) -> float | 
     None where none saves WORTH_TILTING of them, or only at the cost of the other months.
     """
     weather = weather_of(pond)
-    near = pond.place.weather is not None or places.known(pond).is_near
+    near = places.known(pond).is_near
     supply, bright = supply_of(pond, "low", weather.monthly_air, near, flows)
     return _best_tilt(weather, mount_of(pond), supply, bright, loads_of(pond), tuple(use.tolist()))
 

@@ -197,8 +197,10 @@ def _assumptions(pond: Pond, weather, so_far: Mapping[str, Stage]) -> tuple[Assu
             f"No hourly weather file is named, so bright and dull days were made from the monthly means of {weather.name}, in a published "
             f"order. Where both are known, the hours that the pump runs agree within {BAND} percentage points of a month (three places).",
             ("Bendt1981", "Knight1991", "CollaresPereira1979", "Erbs1982"), True))
-        if not climate_of(pond).is_near:
-            known.insert(1, Assumption(FAR, ("Judgement",), True))
+    if weather.said:
+        known.append(Assumption(weather.said, ("WeatherFile",)))
+    if not climate_of(pond).is_near:
+        known.append(Assumption(FAR, ("Judgement",), True))
     panel, timer, left_out = pond.power.panel, pond.pump.hours_per_day < Q(23.9, "h/d"), _not_measured(pond)
     said = ((bool(cold := frozen_months(pond)), FROZEN.format(", ".join(MONTHS[month] for month in cold))),
             (timer, "The pump's hours lie around noon, when the sun pays for them at once."),
