@@ -235,7 +235,7 @@ def _answer(limits: Mapping[str, Number], fish: _Fish) -> list[Number]:
 
 
 def _densities(fish: _Fish, survey: Stage) -> list[Number]:
-    masses = {"density": ("Fish in each cubic metre now", fish.now), "density_grown": ("Fish in each cubic metre when grown", fish.grown)}
+    masses = {"density": ("Stocking density now", fish.now), "density_grown": ("Stocking density when grown", fish.grown)}
     volume = survey["volume"].typical
     return [number(key, label, "kg/m3", lambda mass: f.stocking_density(mass, volume), stacked=True,
                    mass=End(n.as_coefficient(found, "mass"), "high")) for key, (label, found) in masses.items() if found is not None]
