@@ -384,12 +384,16 @@ def test_a_place_without_a_station_near_is_not_guessed():
     assert "battery_needed" in made(south)
 
 
-def test_the_sun_of_a_named_climate_keeps_its_own_latitude():
+def test_the_sun_is_that_of_the_pond_s_own_latitude_whatever_climate_is_named():
     named = 'climate = "halifax"\nlatitude = "{} deg"\nlongitude = "-63 deg"'
-    near, far, south = (parse_pond(WHOLE.replace('climate = "halifax"', named.format(x))) for x in (45, 60, -45))
-    assert latitude_of(near.place).m_as("deg") == 45
-    assert latitude_of(far.place) == climate("halifax").latitude
-    assert latitude_of(south.place).m_as("deg") == -45  # its months are moved by half a year, so the sun stands in the north at noon
+    texts = [WHOLE.replace('climate = "halifax"', named.format(x)) for x in (45, 60, -45)]
+    assert [latitude_of(parse_pond(text).place).m_as("deg") for text in texts] == [45, 60, -45]
+    near, far, south = (made(text) for text in texts)
+    assert far.series["day_length"].m[11] < near.series["day_length"].m[11] < south.series["day_length"].m[11]
+    assert any("that of your own latitude, 60.0 degrees north, through the clouds of Halifax" in a.text for a in far.assumptions)
+    for found, wide in ((near, False), (far, True), (south, True)):  # 1700 km away, and across the equator
+        assert any("far from" in a.text for a in found.assumptions) is wide
+        assert ((found["sun"].value / found["sun"].typical).m_as("") < 0.8) is wide
 
 
 def test_the_best_tilt_lifts_the_weakest_month():
