@@ -8,6 +8,7 @@ from pondwright.labs import PowerLab
 from pondwright.pond.file import demo_pond, parse_pond
 from pondwright.pond.plan import plan, stage_module
 from pondwright.pond.supply import Prices
+from pondwright.units import Q
 from tests.weather_files import GREENSBORO, path
 
 SHAPE = '[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"\n'
@@ -65,26 +66,55 @@ def test_a_battery_kept_warm_holds_more_and_a_frozen_lithium_one_takes_no_charge
 
 
 def test_what_was_changed_is_priced_and_a_dash_stands_where_no_price_is_known(lab):
-    lab.set(panel="600 W", battery="165 Ah")
-    assert "200 W more panel (–), 55 Ah more battery (–)" in lab.words
-    lab.set(panel_price=50, battery_price=120.0)  # 2 x 50 and 0.55 x 120
-    assert "200 W more panel (100), 55 Ah more battery (66), 166 in all." in lab.words
+    lab.set(panel="500 W", battery="165 Ah")
+    assert "100 W more panel (–), 55 Ah more battery (–)" in lab.words
+    lab.set(panel_price=50, battery_price=120.0)  # 1 x 50 and 0.55 x 120
+    assert "100 W more panel (50), 55 Ah more battery (66), 116 in all." in lab.words
     lab.set(hours="12 h/d")
     assert "a timer for 12 h/day (–)." in lab.words and "in all" not in lab.words
 
 
+@pytest.mark.parametrize(("moved", "what", "words"), [
+    ({"panel": "500 W"}, "panel", "100 W more panel"), ({"battery": "210 Ah"}, "battery", "100 Ah more battery"),
+    ({"tilt": "40 deg"}, "bracket", "a bracket that holds the panel so"), ({"azimuth": "150 deg"}, "bracket", "a bracket that"),
+    ({"coldest": "8 degC"}, "box", "a box that keeps the battery above 8 °C"), ({"pump": "12 W"}, "pump", "a pump of 12 W"),
+    ({"hours": "14 h/d"}, "timer", "a timer for 14 h/day")])  # fmt: skip
+def test_every_change_has_its_own_price(lab, moved, what, words):
+    assert words in lab.set(**moved).words and "(–)." in lab.words
+    lab.set(**{f"{what}_price": 70})
+    assert "(70)." in lab.words and "–" not in lab.words.partition("To buy")[2]
+
+
+def test_so_much_panel_is_billed_with_the_controller_that_it_takes(lab):
+    """800 W x 95 % over 24 V is 31.7 A in full sun, more than the 20 A that the demo's controller limits itself to; x 1.25 is 39.6 A."""
+    lab.set(panel="800 W", panel_price=60)
+    assert "400 W more panel (240), a controller for 39.6 A (–)." in lab.words and "in all" not in lab.words
+    lab.set(controller_price=130)
+    assert "a controller for 39.6 A (130), 370 in all." in lab.words
+    assert lab.result.pond.power.controller.max_current.m_as("A") == pytest.approx(1.25 * 800 * 0.95 / 24)
+    assert "a controller" not in lab.set(panel="500 W").words  # 19.8 A: within what it limits itself to
+
+
 def test_prices_of_the_pond_file_are_taken():
     demo = demo_pond()
-    prices = Prices(currency="shells", panel=40, battery=33, timer=9)  # a panel of 200 W, a battery of 110 Ah
+    # a panel of 200 W, a battery of 110 Ah; a pump dearer than the slider of a price goes elsewhere
+    prices = Prices(currency="shells", panel=40, battery=33, timer=9, controller=25, box=4, bracket=3, pump=120_000)
     lab = PowerLab(demo.model_copy(update={"power": demo.power.model_copy(update={"prices": prices})}))
     assert lab.inputs.panel_price.m == pytest.approx(20) and lab.inputs.battery_price.m == pytest.approx(30)
-    lab.set(panel="600 W", hours="14 h/d")
-    assert "200 W more panel (40 shells), a timer for 14 h/day (9 shells), 49 shells in all." in lab.words
+    lab.set(panel="600 W", hours="14 h/d")  # 600 W x 95 % over 24 V, and a quarter more
+    assert "200 W more panel (40 shells), a controller for 29.7 A (25 shells), a timer for 14 h/day (9 shells), 74 shells in" in lab.words
+    lab.set(panel="400 W", hours="24 h/d", coldest="5 degC", tilt="50 deg", pump="12 W")
+    assert "(3 shells), a box that keeps the battery above 5 °C (4 shells), a pump of 12 W (120,000 shells), 120,007 shells" in lab.words
 
 
-def test_a_small_controller_is_named(lab):
-    assert "The controller lets through 20 A at most" not in lab.words
-    assert "The controller lets through 20 A at most" in lab.set(panel="1500 W").words
+def test_a_controller_too_small_for_the_pond_s_own_panels_is_named(lab):
+    assert "The controller lets through" not in lab.words
+    demo = demo_pond()
+    small = demo.power.controller.model_copy(update={"max_current": Q(8.0, "A")})
+    own = PowerLab(demo.model_copy(update={"power": demo.power.model_copy(update={"controller": small})}))
+    assert "The controller lets through 8 A at most: so much panel needs a larger one. Nothing to buy yet." in own.words
+    own.set(panel="410 W")
+    assert "The controller lets through" not in own.words and "a controller for 20.3 A (–)." in own.words
 
 
 def test_another_place_changes_the_months_in_use(lab):

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from ..figures.season import SeasonPicture, safe_stop
 from ..pond.climate import MONTH_NAMES, climate, of_place, places
+from ..pond.costs import changes, larger_controller, money
 from ..pond.model import Place, Pond, Pump
-from ..pond.options import changes, money
 from ..pond.plan import Plan, plan
-from ..pond.stages.power_wiring import CHARGING
 from ..pond.stages.season import in_use, through_the_year
 from ..pond.sunlight import latitude_of
 from ..pond.supply import PowerSupply, Prices
@@ -33,12 +33,16 @@ PRACTICE_PUMP = {
 }
 _NAMES = tuple(sorted((name, key) for key, name in places().items()))
 _FILE = "file"  # the choice of the pond's own weather file
+DEAR = 5e4  # as far as a price's slider goes, unless the pond file has a higher price
+# of the prices that the lab asks for besides those of panel and battery, which it counts by size
+PRICED = {"controller": "a larger controller", "box": "a warm box for the battery", "pump": "another pump", "timer": "a timer",
+          "bracket": "a bracket for the panel"}
 SIDES = 60.0  # degrees to each side of the noon sun that the lab's shade reaches
 
 
 @dataclass(frozen=True)
 class PowerInputs:
-    """What the controls say: the place, the panel and how it stands, what shades it, battery, pump and hours, and two prices."""
+    """What the controls say: the place, the panel and how it stands, what shades it, battery, pump and hours, and prices."""
 
     climate: str
     panel: Quantity
@@ -51,6 +55,11 @@ class PowerInputs:
     hours: Quantity
     panel_price: Quantity
     battery_price: Quantity
+    controller_price: Quantity
+    box_price: Quantity
+    pump_price: Quantity
+    timer_price: Quantity
+    bracket_price: Quantity
 
 
 class PowerLab(Lab):
@@ -70,8 +79,9 @@ class PowerLab(Lab):
         names = ((f"your weather file ({of_place(pond.place).name})", _FILE), *_NAMES) if _has_file(pond) else _NAMES
         start = "halifax" if pond.place is None else _FILE if _has_file(pond) else of_place(pond.place).key
         known = supply.prices or Prices()
-        each = {"panel": (known.panel, panel.power.m_as("W")), "battery": (known.battery, battery.capacity.m_as("A*h"))}
-        priced = {what: 0.0 if price is None else min(100 * price / size, 5e4) for what, (price, size) in each.items()}
+        sizes = {"panel": panel.power.m_as("W") / 100, "battery": battery.capacity.m_as("A*h") / 100}
+        asked = {"panel": "100 W of panel", "battery": "100 Ah of battery"} | PRICED
+        prices = (_price(what, words, getattr(known, what), sizes.get(what, 1.0)) for what, words in asked.items())
         return (
             Choice("climate", "Sun of", names, start),
             Slider("panel", "All panels together", "W", 10, 1500, 10, start_in(10, panel.power * panel.count, "W", 1500, 160)),
@@ -82,8 +92,7 @@ class PowerLab(Lab):
             Slider("coldest", "The battery stays above", "degC", -30, 25, 1, start_in(-30, coldest_of(pond, supply), "degC", 25, 5)),
             Slider("pump", "Pump", "W", 1, 150, 1, start_in(1, pump.power, "W", 150, 18)),
             Slider("hours", "The pump should run", "h/d", 1, 24, 0.5, start_in(1, pump.hours_per_day, "h/d", 24, 24)),
-            Slider("panel_price", "Price of 100 W of panel", "-", 0, 5e4, 5, priced["panel"]),
-            Slider("battery_price", "Price of 100 Ah of battery", "-", 0, 5e4, 5, priced["battery"]),
+            *prices,
         )
 
     def compute(self, inputs: PowerInputs) -> Plan:
@@ -142,12 +151,17 @@ def _frozen(stage, system: str) -> str:
 
 
 def _held_back(pond: Pond, system: str) -> str:
-    """Say where the controller is too small for the panels that were asked for."""
-    supply = pond.power
-    most = CHARGING * supply.voltage * supply.controller.max_current
-    if supply.controller.kind == "mppt" and supply.panel.power * supply.panel.count > 1.25 * most:
-        return f" The controller lets through {show(supply.controller.max_current, 'A', system)} at most: so much panel needs a larger one."
-    return ""
+    """Say where the pond's own controller is too small for its own panels; for more panels than those the lab takes a larger one."""
+    if larger_controller(pond.power) is None:
+        return ""
+    return f" The controller lets through {show(pond.power.controller.max_current, 'A', system)} at most: so much panel needs a larger one."
+
+
+def _price(what: str, words: str, known: float | None, size: float) -> Slider:
+    """Return the box for one price; 0 stands for one that nobody has typed."""
+    start = 0.0 if known is None else known / size
+    dear = DEAR if start <= DEAR else 10.0 ** math.ceil(math.log10(start))
+    return Slider(f"{what}_price", f"Price of {words}", "-", 0, dear, 5, start)
 
 
 def supply_of(pond: Pond) -> PowerSupply:
@@ -177,17 +191,20 @@ def pond_of(pond: Pond, inputs: PowerInputs) -> Pond:
         "power": supply.panel.power * ratio, "imp": supply.panel.imp * ratio, "isc": supply.panel.isc * ratio,
         "tilt": inputs.tilt, "azimuth": inputs.azimuth, "horizon": _horizon(supply.panel, place, inputs.shade),
     })  # fmt: skip
-    own, sizes = supply.prices or Prices(), (supply.panel.power.m_as("W"), supply.battery.capacity.m_as("A*h"))
-    given = (inputs.panel_price.m, inputs.battery_price.m)
-    panel_price, battery_price = (price * size / 100 if price > 0 else None for price, size in zip(given, sizes, strict=True))
+    sizes = {"panel": supply.panel.power.m_as("W") / 100, "battery": supply.battery.capacity.m_as("A*h") / 100}
+    typed = {what: getattr(inputs, f"{what}_price").m * sizes.get(what, 1.0) for what in (*sizes, *PRICED)}
+    prices = {what: price if price > 0 else None for what, price in typed.items()}
     update = {
         "panel": panel,
         "battery": supply.battery.model_copy(update={"capacity": inputs.battery, "coldest": inputs.coldest}),
-        "prices": own.model_copy(update={"panel": panel_price, "battery": battery_price}),
+        "prices": (supply.prices or Prices()).model_copy(update=prices),
     }
     pump = pond.pump or Pump.model_validate(PRACTICE_PUMP)
     pump = pump.model_copy(update={"hours_per_day": inputs.hours, "power": inputs.pump})
-    return pond.model_copy(update={"place": place, "power": supply.model_copy(update=update), "pump": pump})
+    power = supply.model_copy(update=update)
+    if ratio > 1.001 and (larger := larger_controller(power)) is not None:  # what the pond has is shown as it is
+        power = power.model_copy(update={"controller": larger})
+    return pond.model_copy(update={"place": place, "power": power, "pump": pump})
 
 
 def _has_file(pond: Pond) -> bool:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..units import Q, Quantity, show
+from .costs import cost, larger_controller, together
 from .model import Pond
 from .offgrid import best_tilt, frozen_months, year_of
 from .season import Season
@@ -18,7 +19,6 @@ SMALLER = 0.6  # a judgement: the next smaller pump draws about that share
 HALF = 0.5  # of a lead-acid battery may be taken out; tables/coefficients_power.csv
 MOST_VOLTS = Q(150.0, "V")  # of a controller that is only thought of: more than any panel here brings
 ALL_YEAR = np.ones(12, bool)
-NUDGE = Q(0.5, "deg")
 ABOVE_FREEZING = Q(1.0, "degC")
 ALONE = Q(12.0, "h/d")  # the hours of a timer that rests at night
 
@@ -43,71 +43,46 @@ def options(pond: Pond, flows: tuple[float, ...] = (), use: np.ndarray = ALL_YEA
                  for words, changed, price in _ways(pond, flows, use))
 
 
-def money(price: float | None, pond: Pond) -> str:
-    """Write a price in the reader's own currency; a dash where none is known."""
-    if price is None:
-        return "–"
-    currency = pond.power.prices.currency if pond.power.prices else ""
-    return f"{f'{price:,.2f}'.removesuffix('.00')} {currency}".strip()
-
-
-def changes(before: Pond, after: Pond) -> list[tuple[str, float | None]]:
-    """List what would have to be bought to turn one supply into another, each with its price; what gets smaller costs nothing."""
-    old, new, price = before.power, after.power, after.power.prices
-    found = []
-
-    def buy(words: str, what: str, share: float = 1.0) -> None:
-        known = None if price is None else getattr(price, what)
-        found.append((words, None if known is None else known * share))
-
-    more = new.panel.power * new.panel.count - old.panel.power * old.panel.count
-    if more > Q(0.5, "W"):
-        buy(f"{show(more, 'W')} more panel", "panel", float((more / old.panel.power).m_as("")))
-    if abs(new.panel.tilt - old.panel.tilt) > NUDGE or abs(new.panel.azimuth - old.panel.azimuth) > NUDGE:
-        buy("a bracket that holds the panel so", "bracket")
-    stored = new.battery.capacity - old.battery.capacity
-    if stored > Q(0.5, "Ah"):
-        buy(f"{show(stored, 'Ah')} more battery", "battery", float((stored / old.battery.capacity).m_as("")))
-    if abs(after.pump.power - before.pump.power) > Q(0.05, "W"):
-        buy(f"a pump of {show(after.pump.power, 'W')}", "pump")
-    if after.pump.hours_per_day < before.pump.hours_per_day - Q(0.1, "h/d"):
-        buy(f"a timer for {show(after.pump.hours_per_day, 'h/d')}", "timer")
-    return found
-
-
 def _still(year: Season) -> float:
     return float(len(year.running) - year.running.sum())
 
 
 def _ways(pond: Pond, flows: tuple[float, ...], use: np.ndarray) -> Iterator[tuple[str, Pond, float | None]]:
-    power, pump, price = pond.power, pond.pump, pond.power.prices
+    power, pump = pond.power, pond.pump
     panel, battery = power.panel, power.battery
 
-    def cost(what: str) -> float | None:
-        return None if price is None else getattr(price, what)
-
     yield "as planned", pond, 0.0
-    more, added = panel.count + panel.in_series, cost("panel")
     if battery is not None or power.controller is not None:  # a panel alone would bring the pump still more volts
-        yield (f"{more} panels instead of {panel.count}", _with_power(pond, panel=panel.model_copy(update={"count": more})),
-               None if added is None else added * panel.in_series)
+        yield _more_panels(pond)
     if (tilt := best_tilt(pond, flows, use)) is not None:
         turned = panel.model_copy(update={"tilt": Q(tilt, "deg")})
-        yield f"the panel at {show(turned.tilt, 'deg')}", _with_power(pond, panel=turned), cost("bracket")
+        yield f"the panel at {show(turned.tilt, 'deg')}", _with_power(pond, panel=turned), cost(pond, "bracket")
     if battery is None:
         yield from _after_the_sun(pond)
     else:
         double = battery.model_copy(update={"capacity": 2 * battery.capacity})
-        yield f"a battery of {show(double.capacity, 'Ah')}", _with_power(pond, battery=double), cost("battery")
+        yield f"a battery of {show(double.capacity, 'Ah')}", _with_power(pond, battery=double), cost(pond, "battery")
         if frozen_months(pond):
-            yield "the battery kept above freezing", kept_warm(pond), None
+            yield "the battery kept above freezing", kept_warm(pond), cost(pond, "box")
         if pump.hours_per_day > ALONE:
-            yield f"a timer: {show(ALONE, 'h/d')}, around noon", _with_pump(pond, hours_per_day=ALONE), cost("timer")
+            yield f"a timer: {show(ALONE, 'h/d')}, around noon", _with_pump(pond, hours_per_day=ALONE), cost(pond, "timer")
     smaller = SMALLER * pump.power  # by its label
-    yield f"a pump of {show(smaller, 'W')}", _with_pump(pond, power=smaller), cost("pump")
+    yield f"a pump of {show(smaller, 'W')}", _with_pump(pond, power=smaller), cost(pond, "pump")
     if battery is not None and pump.hours_per_day > ALONE:  # without one there is no night flow to make thinner
         words = f"half the flow at night by a speed control ({show(_thin(pump.drawn), 'W')} on average)"
-        yield words, _with_pump(pond, power=_thin(pump.power)), None  # no timer does that
+        yield words, _with_pump(pond, power=_thin(pump.power)), cost(pond, "speed_control")  # no timer does that
+
+
+def _more_panels(pond: Pond) -> tuple[str, Pond, float | None]:
+    """Offer one more string of panels, and the larger controller that so many may need."""
+    panel = pond.power.panel
+    more = panel.model_copy(update={"count": panel.count + panel.in_series})
+    words, changed = f"{more.count} panels instead of {panel.count}", _with_power(pond, panel=more)
+    price = cost(pond, "panel", panel.in_series)
+    if (larger := larger_controller(changed.power)) is None:
+        return words, changed, price
+    return (f"{words}, with a controller for {show(larger.max_current, 'A')}", _with_power(changed, controller=larger),
+            together(price, cost(pond, "controller")))
 
 
 def _after_the_sun(pond: Pond) -> Iterator[tuple[str, Pond, float | None]]:
@@ -115,13 +90,14 @@ def _after_the_sun(pond: Pond) -> Iterator[tuple[str, Pond, float | None]]:
     power, panel = pond.power, pond.power.panel
     amperes = 1.25 * panel.isc * (panel.count // panel.in_series)
     if power.controller is None or power.controller.kind != "mppt":
-        pump_controller = Controller(kind="mppt", max_current=amperes, max_voltage=MOST_VOLTS)
-        yield "a pump controller that turns spare volts into amperes", _with_power(pond, controller=pump_controller), None
+        turned = _with_power(pond, controller=Controller(kind="mppt", max_current=amperes, max_voltage=MOST_VOLTS))
+        yield "a pump controller that turns spare volts into amperes", turned, cost(pond, "controller")
     charger = power.controller or Controller(kind="switching", max_current=amperes, max_voltage=MOST_VOLTS)
+    added = 0.0 if power.controller else cost(pond, "controller")
     wanted = sum((load.power * load.hours_per_day for load in power.loads), pond.pump.drawn * pond.pump.hours_per_day)
     day = Q(5 * math.ceil(float((wanted * Q(1, "d") / HALF / power.voltage).m_as("A*h")) / 5), "Ah")
     stored = _with_power(pond, controller=charger, battery=Battery(kind="lead_acid", capacity=day))
-    yield f"a lead-acid battery of {show(day, 'Ah')}, with what charges it", stored, None
+    yield f"a lead-acid battery of {show(day, 'Ah')}, with what charges it", stored, together(cost(pond, "battery"), added)
 
 
 def kept_warm(pond: Pond) -> Pond:

@@ -83,13 +83,20 @@ class Cable(Section):
 
 
 class Prices(Section):
-    """What things cost where the reader lives: plain numbers in their currency, each for one more of what the file names."""
+    """What things cost where the reader lives: plain numbers in their currency, each for one of what the file names.
+
+    `controller` is one for more current or of another kind, `speed_control` what slows the pump at night, `box` an insulated and vented
+    one for the battery.
+    """
 
     currency: Annotated[str, Field(max_length=12)] = ""
     panel: Price = None
+    controller: Price = None
     battery: Price = None
+    box: Price = None
     pump: Price = None
     timer: Price = None
+    speed_control: Price = None
     bracket: Price = None
 
 
