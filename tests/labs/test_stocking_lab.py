@@ -6,6 +6,7 @@ import pytest
 from pondwright.labs import StockingLab
 from pondwright.pond.file import demo_pond, demo_text, parse_pond
 from pondwright.pond.plan import plan
+from tests.ponds import TEXTS
 
 
 @pytest.fixture
@@ -58,10 +59,13 @@ def test_the_year_follows_the_slider(lab):
     assert water.max() == pytest.approx(25) and water.min() < 14  # Seattle's winter, some degrees warmer
 
 
-def test_the_lab_starts_where_the_plan_stands(lab):
-    """The filter's answer is that of the pond's own plan; the fish are one size instead of two, the pond a square."""
-    own = plan(demo_pond())["stocking.limit_filter"]
-    assert lab.result["stocking.limit_filter"].value.m_as("kg") == pytest.approx(own.value.m_as("kg"), rel=0.05)
+def test_it_says_the_plans_own_numbers(lab):
+    whole = plan(demo_pond(), until="stocking")
+    for key in ("fish.biomass", "fish.grown_biomass", "fish.hours_to_4", "fish.hours_to_4_grown", "stocking.limit", "stocking.room"):
+        for end in ("value", "low", "typical", "high"):
+            assert getattr(lab.result[key], end) == getattr(whole[key], end), key
+    assert lab.result.pond == demo_pond() and lab.result["stocking"].facts == whole["stocking"].facts
+    assert f"weigh up to {whole['fish.biomass'].text(digits=2)} now and {whole['fish.grown_biomass'].text(digits=2)} grown" in lab.words
 
 
 def test_the_filter_follows_the_fish(lab):
@@ -74,8 +78,8 @@ def test_the_filter_follows_the_fish(lab):
 def test_it_starts_from_the_pond(lab):
     assert lab.inputs.species == "goldfish" and lab.inputs.count.m == 20 and lab.inputs.stop.m_as("h") == 10
     assert lab.inputs.volume.m_as("L") == pytest.approx(10950, abs=5)
-    # the mean length weighs what the two groups do: (14 x 12^3 + 6 x 16^3)/20 = 13.5^3
-    assert lab.inputs.length.m_as("cm") == 13.5
+    # the mean length weighs what the two groups do: (14 x 12^3 + 6 x 16^3)/20 = 13.46^3, and (14 x 22^3 + 6 x 24^3)/20 = 22.64^3
+    assert lab.inputs.length.m_as("cm") == 13.46 and lab.inputs.grown.m_as("cm") == 22.64
 
 
 def test_a_pond_with_nothing_but_a_shape():
@@ -83,3 +87,84 @@ def test_a_pond_with_nothing_but_a_shape():
     assert lab.inputs.species == "goldfish" and "bound by oxygen" in lab.words
     lab.set(count="1", length="8 cm", grown="12 cm", volume="20000 L", depth="1.5 m", stop="1 h")
     assert "what the ammonia allows is not known yet" in lab.words and "enough" not in lab.words
+
+
+def test_a_slider_changes_only_what_it_says(lab):
+    own = demo_pond()
+    lab.set(count=10)
+    assert [g.count for g in lab.result.pond.fish.groups] == [7, 3]  # 14 and 6
+    assert lab.result.pond.model_copy(update={"fish": own.fish}) == own
+    lab.set(count=20, length="15 cm")
+    assert [(g.count, g.length.m_as("cm"), g.adult_length) for g in lab.result.pond.fish.groups] == [
+        (g.count, 15, g.adult_length) for g in own.fish.groups]
+    lab.set(length="13.46 cm", grown="30 cm")
+    assert [(g.length, g.adult_length.m_as("cm")) for g in lab.result.pond.fish.groups] == [(g.length, 30) for g in own.fish.groups]
+    lab.set(grown="22.64 cm")
+    assert lab.result.pond == own
+
+
+def test_more_water_of_the_same_depth_keeps_all_else(lab):
+    own = lab.result["survey"]
+    lab.set(volume="21900 L")
+    more, times = lab.result["survey"], 21900 / own["volume"].typical.m_as("L")
+    for key, by in (("surface_area", times), ("volume", times), ("mean_depth", 1), ("max_depth", 1)):
+        assert more[key].typical.m == pytest.approx(by * own[key].typical.m)
+    assert not more["volume"].has_band and lab.result.pond == demo_pond()
+    lab.set(volume=own["volume"].typical, depth="2.02 m")  # twice as deep on half the surface; the readings stay as far apart
+    deep = lab.result["survey"]
+    for key, by in (("surface_area", 0.5), ("volume", 1), ("mean_depth", 2), ("max_depth", 2)):
+        assert deep[key].typical.m == pytest.approx(by * own[key].typical.m)
+    assert deep["volume"].has_band
+
+
+def test_a_feed_that_was_weighed_goes_with_the_number_of_fish():
+    lab = StockingLab(parse_pond(demo_text().replace('species = "goldfish"', 'species = "goldfish"\nfeed = "12 g/d"')))
+    lab.set(count=10)
+    assert lab.result.pond.fish.feed.m_as("g/d") == pytest.approx(6)
+    lab.set(length="20 cm")
+    assert lab.result.pond.fish.feed is None
+
+
+def test_a_pump_that_rests_keeps_its_hours_for_the_filter():
+    """Another stop is another stop: the filter still gets the water of the pump's own hours."""
+    lab = StockingLab(parse_pond(TEXTS["submerged-box"]))
+    before = lab.result["stocking.limit_filter"].value
+    assert lab.pond.pump.hours_per_day.m_as("h/d") < 24
+    lab.set(stop="3 h")
+    assert lab.result["stocking.limit_filter"].value == before and "The longest stop is 3 h" in lab.words
+
+
+def test_a_stop_that_nobody_knows_is_a_night():
+    lab = StockingLab(parse_pond(demo_text().replace('longest_stop = "10 h"', "").split("[power]")[0]))
+    assert "No longest stop is known, so a night of 14 h counts" in lab.words
+    assert lab.result["stocking.limit_oxygen"].note == plan(lab.pond, until="stocking")["stocking.limit_oxygen"].note
+    lab.set(stop="9 h")
+    assert "The longest stop is 9 h" in lab.words
+
+
+def test_a_dark_month_is_told(lab):
+    stage = lab.result["stocking"]
+    assert f"In {stage.facts['dark_month']} the pump may stand still for {stage['stop'].text(digits=2)}" in lab.words
+    lab.set(stop="12 h")  # in every month
+    assert "may stand still" not in lab.words
+
+
+def test_what_is_invented_is_said():
+    bare = '[pond.shape]\nkind = "circle"\ndiameter = "4 m"\ndepth = "1.2 m"\n'
+    lab = StockingLab(parse_pond(bare))
+    assert "10 goldfish (invented: your pond file has no [fish] and no [place] yet)" in lab.words
+    lab.set(warmth="22 degC")
+    assert "10 goldfish (invented: your pond file has no [fish] yet)" in lab.words
+    lab.set(count=4)
+    assert "invented" not in lab.words
+    other = bare + '[place]\nclimate = "seattle"\n[fish]\nspecies = "other"\ngroups = [{ count = 5, length = "20 cm" }]\n'
+    lab = StockingLab(parse_pond(other))
+    assert lab.inputs.species == "other" and "5 fish (how long they grow is invented) weigh up to" in lab.words
+    lab.set(grown="35 cm")
+    assert "invented" not in lab.words
+
+
+def test_far_too_many_fish_are_answered_with_a_sentence():
+    lab = StockingLab(parse_pond(demo_text()))
+    lab.set(count=100, length="80 cm", grown="80 cm", volume="300 L")
+    assert "is more fish than any tank holds" in lab.words
