@@ -35,8 +35,8 @@ _NAMES = tuple(sorted((name, key) for key, name in places().items()))
 _FILE = "file"  # the choice of the pond's own weather file
 DEAR = 5e4  # as far as a price's slider goes, unless the pond file has a higher price
 # of the prices that the lab asks for besides those of panel and battery, which it counts by size
-PRICED = {"controller": "a larger controller", "box": "a warm box for the battery", "pump": "another pump", "timer": "a timer",
-          "bracket": "a bracket for the panel"}
+PRICED = {"controller": "a larger controller", "box": "a warm battery box", "pump": "another pump", "timer": "a timer",
+          "bracket": "a panel bracket"}
 SIDES = 60.0  # degrees to each side of the noon sun that the lab's shade reaches
 
 
