@@ -12,7 +12,7 @@ from .shapes import Shape
 _M, _M2, _M3, _ONE = unit("m"), unit("m2"), unit("m3"), unit("-")
 LEAST_SHARE = 0.2  # of the typical water: what the spread of the readings leaves at least; a judgement, no source
 UNSOUNDED = "salt", "fill"  # kinds of shape that tell the volume, the surface and the greatest depth, and nothing between
-STEPS = 25  # heights at which the water is worked out, twice, to find the height below which a share of it lies
+STEPS = np.linspace(0.0, 1.0, 25)  # heights at which the water is worked out, twice, to find the one below which a share of it lies
 BY_READINGS = ("The water that a pump leaves is counted from the depths in the pond file: each stands for an equal part of the pond, with "
                "the walls of its shape. The intake's height is taken from the deepest place, where it leaves least.")
 BY_STEPS = "The water that a pump leaves is that of the steps in the pond file. The intake's height is taken from the deepest bottom."
@@ -42,19 +42,21 @@ class Below:
 
     def water(self, height: Quantity, end: str) -> Quantity:
         """Return the water below a height."""
-        self._through_the_doors(height)
+        if end == "typical":
+            self._through_the_doors(height)
         return Q(float(self._below(float(in_unit(height, _M)), end)), "m3")
 
     def height(self, share: Quantity, end: str) -> Quantity:
         """Return the height below which a share of the water lies."""
         if self.shape.kind in UNSOUNDED:
             return e.depth_holding(Q(self.volumes[end], "m3"), Q(self.area, "m2"), Q(self.deepest, "m"), share)
-        self._through_the_doors(Q(self.deepest, "m"))
+        if end == "typical":
+            self._through_the_doors(Q(self.deepest, "m"))
         low, high, wanted = 0.0, self.deepest, float(in_unit(share, _ONE)) * float(self._below(self.deepest, end))
         for _ in range(2):
-            heights = np.linspace(low, high, STEPS)
+            heights = low + (high - low) * STEPS
             found = self._below(heights, end)
-            n = min(int(np.searchsorted(found, wanted, side="right")), STEPS - 1)
+            n = min(int(np.searchsorted(found, wanted, side="right")), len(STEPS) - 1)
             low, high = heights[n - 1], heights[n]
         return Q(float(np.interp(wanted, found[n - 1 : n + 1], heights[n - 1 : n + 1])), "m")
 

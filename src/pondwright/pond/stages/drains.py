@@ -30,7 +30,7 @@ SIPHON = {"runs": RISE, "clings": RISE, "stays": "at its highest: it falls once 
 POINTS = 25  # heights in the picture, besides those at which a way out begins
 STAY = Q(33.0, "%")  # of the pond's water should stay whatever happens; a judgement, no source
 CLEAR, OVER, ABOVE = 1.0, 6.0, 1.0  # cm: rim above an overflow's water, its lip below the rim, its lip above the running level; judgements
-_CM, _L_MIN, _MM, _M, _L = (unit(text) for text in ("cm", "L/min", "mm", "m", "L"))
+_CM, _L_MIN, _MM, _M, _M3 = (unit(text) for text in ("cm", "L/min", "mm", "m", "m3"))
 
 
 def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
@@ -262,10 +262,10 @@ def _left(pond: Pond, so_far: Mapping[str, Stage], flow: Number | None, overflow
         depth = min(intake.above_bottom, deepest)
         stays = number("water_left", "Water left when the pump has drawn the pond down to its intake", "L",
                        lambda depths: below.water(depth, GRADES[depths.m]), decides=True, note=below.note, **full)
-        at = {grade: max(getattr(survey["volume"], end) - getattr(stays, end), Q(0.0, "L")) for grade, end in GRADES.items()}
+        at = {grade: max(below.volumes[end] - float(in_unit(getattr(stays, end), _M3)), 0.0) for grade, end in GRADES.items()}
 
         def lasts(depths: Quantity, flow: Quantity) -> Quantity:
-            return e.pumping_time(Q(np.array([float(in_unit(at[grade], _L)) for grade in depths.m.tolist()]), "L"), flow)
+            return e.pumping_time(Q(np.array([at[grade] for grade in depths.m.tolist()]), "m3"), flow)
 
         found += [stays, given("depth_left", "Depth of that water at the deepest place", "m", depth)]
         if inflow:
