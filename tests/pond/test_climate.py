@@ -87,22 +87,22 @@ def test_direct_sun_follows_the_length_of_the_day():
 
 
 def test_moved_clouds_are_nearer_to_what_was_measured_than_the_sun_of_elsewhere():
-    """Each place of the table guessed from another, 2 degrees and more north or south of it, against its own measured year."""
+    """Each place of the table guessed from another, 2 degrees and more north or south of it, against its own year in the table."""
     rows = [c.climate(key) for key in c.places()]
-    for nearer, farther, no_better in ((0, 500, 0.3), (500, 1500, 0.2), (1500, 4000, 0.05)):
-        worst, better = [], []
+    for nearer, farther in ((0, 500), (500, 1500), (1500, 4000)):
+        year, darkest = [], []
         for there in rows:
             for here in rows:
                 spots = [tuple(float(x.m_as("deg")) for x in (row.latitude, row.longitude)) for row in (there, here)]
                 if not nearer < c._great_circle_km(*spots) <= farther or abs(spots[0][0] - spots[1][0]) < 2:
                     continue
                 own, dark = here.ghi.m, int(here.ghi.m.argmin())
-                moved = c._moved(there, spots[1][0]).ghi.m
-                better.append(np.abs(moved - own).mean() < np.abs(there.ghi.m - own).mean())
-                worst.append((abs(math.log(moved[dark] / own[dark])), abs(math.log(there.ghi.m[dark] / own[dark]))))
-        assert len(better) > 20 and np.mean(better) > 1 - no_better
-        moved, as_it_stands = np.mean(worst, axis=0)
-        assert moved < as_it_stands / 2, "the darkest month"
+                guesses = c._moved(there, spots[1][0]).ghi.m, there.ghi.m
+                year.append([np.abs(guess - own).mean() for guess in guesses])
+                darkest.append([abs(math.log(guess[dark] / own[dark])) for guess in guesses])
+        for errors, share in ((year, 0.8), (darkest, 0.5)):  # in the darkest month, by which is planned, half the error at most
+            moved, as_it_stands = np.mean(errors, axis=0)
+            assert len(errors) > 20 and moved < share * as_it_stands
 
 
 def test_what_is_named_from_far_away_is_told_and_gets_the_wider_band():
