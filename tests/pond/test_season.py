@@ -10,8 +10,8 @@ import pytest
 from pondwright.pond import climate
 from pondwright.pond.season import SPEEDS, Mount, Supply, energy_in, hours_of_day, longest_run, open_gap, runs, season, skyline
 from pondwright.pond.season import sun_on_panel as on_panel
-from pondwright.pond.weather import HOURS, MONTH_OF_HOUR, monthly_means, typical_year
-from tests.weather_files import GREENSBORO, MIAMI, SAND_POINT, read
+from pondwright.pond.weather import HOURS, MONTH_OF_HOUR, typical_year
+from tests.weather_files import GREENSBORO, read
 
 ONE = Supply(panel=(200, 24.3, 10.4, 20.4, 9.8), series=2, strings=1, power_per_kelvin=-0.0045, mppt=True, voltage=24, charging=27.6,
              limit=20, clean=0.95, wiring=0.93, conversion=0.95, capacity=60, depth=0.5, charge_share=0.8, lithium=False,
@@ -210,22 +210,6 @@ def test_south_of_the_equator_the_panel_faces_north():
     weather = typical_year(row, row.latitude.m_as("deg"))
     north, south = (weather.by_month(light_of(weather, 40.0, a))[5] for a in (0.0, 180.0))
     assert north > 2 * south
-
-
-# ------------------------------------------------------------------------------------------- monthly means against the hours
-
-
-@pytest.mark.parametrize("name", [GREENSBORO, SAND_POINT, MIAMI])
-@pytest.mark.parametrize("panel", [60.0, 120.0, 250.0])
-@pytest.mark.parametrize("capacity", [80.0, 160.0])
-def test_run_hours_from_monthly_means_and_from_the_hours(name, panel, capacity):
-    """The same place both ways: within 10 percentage points of each month's hours."""
-    hours = read(name)
-    made = typical_year(monthly_means(hours), hours.latitude)
-    label = (panel, 22.0, panel / 17, 18.0, panel / 18)
-    supply = replace(ONE, panel=label, series=1, voltage=12, charging=13.8, capacity=capacity, limit=30)
-    real, ours = (season(w, light_of(w, 50.0), supply, PUMP, NOTHING).run_hours for w in (hours, made))
-    assert np.abs(ours - real).max() / 24 < 0.10
 
 
 def test_only_the_pump_s_own_hours_count_as_flow():
