@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from pondwright.labs import WaterLab
-from pondwright.pond.file import demo_pond, parse_pond
+from pondwright.pond.file import demo_pond, demo_text, parse_pond
 from pondwright.pond.model import Tap
+from pondwright.pond.plan import plan
 
 
 @pytest.fixture
@@ -53,6 +54,32 @@ def test_it_starts_from_the_newest_readings(lab):
 def test_a_pond_without_readings_has_a_lab_too():
     lab = WaterLab(parse_pond('[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"\n'))
     assert "the part that poisons" in lab.words and "binds ammonia" in lab.words  # its tap is not known
+    assert lab.words.startswith("Invented, since your pond file has no readings yet: total ammonia, pH, temperature, alkalinity. ")
+    lab.set(tan="0.4 mg/L", ph=8, temperature="12 degC", alkalinity="80 mg/L")
+    assert "Invented" not in lab.words
+
+
+def test_a_set_that_lacks_a_reading_says_which():
+    lab = WaterLab(parse_pond(demo_text().replace('alkalinity = "62 mg/L"', "")))
+    assert lab.words.startswith("Invented, since your newest readings have none: alkalinity. ")
+    assert lab.result["water.unionized_ammonia"].value == plan(lab.pond)["water.unionized_ammonia"].value
+    lab.set(alkalinity="62 mg/L")
+    assert "Invented" not in lab.words and lab.words == WaterLab(demo_pond()).words
+
+
+def test_all_else_that_was_read_stays(lab):
+    """The date, the nitrite and the older sets are the pond's own, whatever the sliders say of one set."""
+    assert lab.result.pond == demo_pond()
+    lab.set(ph=8.4)
+    before, now = demo_pond().readings, lab.result.pond.readings
+    assert now[:-1] == before[:-1] and now[-1] == before[-1].model_copy(update={"ph": now[-1].ph}) and now[-1].ph.m == pytest.approx(8.4)
+
+
+def test_readings_beyond_the_sliders_range_are_not_cut():
+    text = demo_text().replace('alkalinity = "62 mg/L"', 'alkalinity = "310 mg/L"').replace('tan = "0.28 mg/L"', 'tan = "5 mg/L"')
+    lab = WaterLab(parse_pond(text))
+    assert (lab.inputs.tan.m, lab.inputs.alkalinity.m) == (5, 310)
+    assert lab.result["water.unionized_ammonia"].value == plan(lab.pond)["water.unionized_ammonia"].value
 
 
 def test_what_it_says_is_short(lab):
