@@ -35,6 +35,7 @@ SOURCES: dict[str, Source] = {
     "PHREEQC": Source("PHREEQC (US Geological Survey) with its phreeqc.dat, called through phreeqpython.", "library"),
     "IAPWS95": Source("IAPWS-95, the international formulation for the thermodynamic properties of water, as evaluated by CoolProp 8.0 at 101.325 kPa.", "library"),
     "OpenStudioStat": Source("Monthly statistics of EnergyPlus weather files (CWEC2016, TMY3, TMYx, CZ2010) in the public repository NREL/openstudio-standards, data/weather; each file is named on top of tables/climates.csv.", "open data"),
+    "ColdRecords": Source("Records of cold: Environment Canada, Canadian Climate Normals 1971-2000 (Calgary -45.0, Edmonton International -48.3, Saskatoon -50.0 °C); National Weather Service Boulder, 16 January 2024 (Denver -29 °F); WGN weather desk, Chicago (Fairbanks -66 °F).", "read"),
     "WeatherFile": Source("The file of hourly weather that the pond file names under [place].", "open data"),
     # ---- fish and oxygen
     "Judgement": Source("A judgement of this workbook's authors, no source.", "practice"),

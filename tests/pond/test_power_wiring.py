@@ -86,12 +86,21 @@ def test_more_than_30_volts_at_a_pump_in_the_pond_is_a_danger(volts, urgent):
         assert f"{1.2 * float(volts.split()[0]):.3g} V" in wet.what
 
 
+@pytest.mark.parametrize("key, record", [("calgary", -45.0), ("edmonton", -48.3), ("saskatoon", -50.0), ("fairbanks", (-66 - 32) / 1.8),
+                                         ("denver-aurora", (-29 - 32) / 1.8)])
+def test_the_guessed_cold_is_no_milder_than_the_records_that_were_read(key, record):
+    """Source ColdRecords: Environment Canada's normals of 1971 to 2000, and the weather services of Denver and Fairbanks in °F."""
+    text = WHOLE.replace('record_cold = "-29 degC"\n', "").replace("halifax", key)
+    guessed = float(made(text).facts["guessed_cold"].removesuffix(" °C"))
+    assert record - 8 < guessed <= record
+
+
 def test_cold_voltage_without_a_record_is_estimated_and_says_so():
     text = WHOLE.replace('record_cold = "-29 degC"\n', "")
     cold = made(text)["cold_voltage"]
     mean = climate("halifax").air_temperature.m_as("degC").min()
-    # one panel of 22.5 V; at the cautious end 35 degrees below the coldest month's mean and 0.40 % for each degree below 25
-    assert cold.value.m_as("V") == pytest.approx(22.5 * (1 + 0.0040 * (25 - (mean - 35))))
+    # one panel of 22.5 V; at the cautious end 40 degrees below the coldest month's mean and 0.40 % for each degree below 25
+    assert cold.value.m_as("V") == pytest.approx(22.5 * (1 + 0.0040 * (25 - (mean - 40))))
     assert cold.typical.m_as("V") == pytest.approx(22.5 * (1 + 0.0034 * (25 - (mean - 25))))
     assert "guessed" in cold.label and any("estimate" in a.text and a.unverified for a in made(text).assumptions)
     danger = found(text.replace('max_voltage = "50 V"', 'max_voltage = "25 V"'))["power.voltage"]
