@@ -176,6 +176,28 @@ def test_a_flooded_bed_is_told_to_drain():
     assert found["vessel.stop"].urgency is Urgency.FIX and "drain by itself" in found["vessel.stop"].do
 
 
+def test_ammonia_that_nobody_read_is_not_none():
+    """The careful end takes so much that nitrification goes on until the oxygen is gone; what is taken is named."""
+    read, _ = run()
+    stage, _ = run(text_of(readings=""))
+    # worst: 9.09 x 0.6 = 5.46 mg/L in 159 L are 867 mg; work 114 + rest 0.4 x 114 + dirt 20 x 0.7 x 14 d x 0.45 = 88.2 g x 8.8 = 776:
+    # 936 mg/h, 0.93 h. 2 mg/L of ammonia would take 9.1 mg/L of oxygen, more than there is.
+    assert value(stage, "oxygen_lasts", "h", "value") == pytest.approx(867 / 936, abs=0.01)
+    # typical as with 0.5 mg/L read, (7.27 - 2.285) x 159/68.2; at best none: 9.09 x 159/(0.13 x 114 + 20 x 0.2 x 0.45 x 1.4 = 2.5) = 83 h
+    assert value(stage, "oxygen_lasts", "h") == pytest.approx(11.6, abs=0.1)
+    assert value(stage, "oxygen_lasts", "h", "high") == pytest.approx(9.09 * 159 / (0.13 * 114.25 + 2.52), rel=0.01)
+    name = "ammonia (as N) in water that nobody tested"
+    assert name in stage["oxygen_lasts"].unverified and name not in read["oxygen_lasts"].unverified
+    said, unsaid = ([a.text for a in s.assumptions if name.lower() in a.text.lower()] for s in (stage, read))
+    assert len(said) == 1 and "typical 0.5 mg/L, range 0 mg/L to 2 mg/L" in said[0] and not unsaid
+
+
+def test_only_nitrate_that_was_read_stretches_the_range():
+    flooded = text_of(drain=DRAIN.replace('"7 cm"', '"62 cm"')).replace('"trickling"', '"submerged"')
+    assert "end of the nitrate" in run(flooded)[0]["safe_stop"].note
+    assert "nitrate" not in run(flooded.replace('nitrate_n = "8 mg/L"\n', ""))[0]["safe_stop"].note
+
+
 # ------------------------------------------------------------------------------------------------------------------- faults
 
 

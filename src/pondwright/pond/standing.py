@@ -39,13 +39,15 @@ class Stopped:
     water: float
     work: Coefficient
     feed: float
-    tan: float
+    tan: float | None  # as it was read last, None where nobody read it
     nitrate: float
 
     def ends(self) -> dict[str, End]:
         """Name what sources disagree on, each with the end that uses oxygen up sooner."""
         c = coefficients()
         found = {"work": End(self.work, "high"), "rest": End(c["resting_share"], "high"), "start": End(c["start_share"], "low")}
+        if self.tan is None:
+            found["tan"] = End(c["unread_tan"], "high")
         if self.feed:
             found |= {
                 name: End(c[key], "high") for name, key in (("share", "solids_share"), ("days", "dirt_days"), ("dirt", "dirt_uptake"))
@@ -60,11 +62,12 @@ class Stopped:
             uptake = uptake + d.solids_uptake(mass, dirt, Q(min(max(self.celsius, 15.0), 25.0), "degC")).m
         return Quantity(uptake, _MG_H)
 
-    def oxygen(self, work, rest, start, **dirt) -> Quantity:
-        """Return the hours until the oxygen is gone."""
+    def oxygen(self, work, rest, start, tan=None, **dirt) -> Quantity:
+        """Return the hours until the oxygen is gone; `tan` is what is taken for an ammonia that nobody read."""
         full = oxygen_saturation(Q(self.celsius, "degC"), pressure=pressure(self.pond))
         resting = self.resting(work, rest, **dirt)
-        return t.hours_of_oxygen(Q(self.water, "L"), Q(full.m * start.m, "mg/L"), Q(self.tan, "mg/L"), work, resting)
+        ammonia = Q(self.tan, "mg/L") if tan is None else tan
+        return t.hours_of_oxygen(Q(self.water, "L"), Q(full.m * start.m, "mg/L"), ammonia, work, resting)
 
     def safe(self, grace, **ends) -> Quantity:
         """Return the hours until the water turns foul; nitrate counts as far as `grace` says."""
@@ -84,7 +87,8 @@ def stopped(pond: Pond, so_far: Mapping[str, Stage], water: float) -> Stopped | 
     low, usual, most = (Q(value, "mg/h") for value in (min(typical, high), typical, max(typical, high)))
     work = Coefficient("work", "ammonia of the feed", low, usual, most, "mg/h", ("Nitrification",), False, "")
     tan, nitrate = (_last(pond, name) for name in ("tan", "nitrate_n"))
-    return Stopped(pond, _at(fish, "water_temperature", month, unit("degC")), water, work, _at(fish, "feed", month, _DAILY), tan, nitrate)
+    warm, feed = _at(fish, "water_temperature", month, unit("degC")), _at(fish, "feed", month, _DAILY)
+    return Stopped(pond, warm, water, work, feed, tan, nitrate or 0.0)  # no nitrate at all is the cautious end of one that nobody read
 
 
 def _at(stage: Stage, key: str, month: int, wanted) -> float:
@@ -92,10 +96,10 @@ def _at(stage: Stage, key: str, month: int, wanted) -> float:
     return float(in_unit(stage.series[key], wanted)[month]) if key in stage.series else 0.0
 
 
-def _last(pond: Pond, name: str) -> float:
-    """Return the newest reading of something in mg/L, zero where nobody read it."""
+def _last(pond: Pond, name: str) -> float | None:
+    """Return the newest reading of something in mg/L, None where nobody read it."""
     read = [value for r in pond.readings if (value := getattr(r, name)) is not None]
-    return float(in_unit(read[-1], unit("mg/L"))) if read else 0.0
+    return float(in_unit(read[-1], unit("mg/L"))) if read else None
 
 
 def flooded(bed: Stopped, drains: bool) -> Number:
@@ -143,7 +147,7 @@ def pores(bed: Stopped, vessel: Built, void: float, held: Coefficient) -> Number
         uptake = Q(bed.resting(**ends).m * 0.024 / volume, "g/m3/d")  # mg/h in a day's grams
         return Q(100 * t.deepest_oxygen(outside, uptake, height, diffusivity).m / outside.m, "%")
 
-    ends = {name: end for name, end in bed.ends().items() if name != "start"}
+    ends = {name: end for name, end in bed.ends().items() if name not in ("start", "tan")}
     return number(
         "pore_oxygen",
         "Oxygen in the air at the foot of the drained media, of that outside",
@@ -164,6 +168,7 @@ def safe_stop(bed: Stopped | None, moist: Number, under: float) -> Number | None
         return replace(moist, key="safe_stop", label=label, note=note)
     if bed is None:
         return None
+    nitrate = "; the range reaches to the end of the nitrate too" if bed.nitrate else ""
     return number(
         "safe_stop",
         label,
@@ -173,7 +178,7 @@ def safe_stop(bed: Stopped | None, moist: Number, under: float) -> Number | None
         stacked=True,
         widen=False,
         likely=True,
-        note="the media stand in water: until its oxygen is gone; the range reaches to the end of the nitrate too",
+        note=f"the media stand in water: until its oxygen is gone{nitrate}",
         grace=End(_GRACE, "low"),
         **bed.ends(),
     )

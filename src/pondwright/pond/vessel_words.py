@@ -67,13 +67,14 @@ def layers(laid) -> Grid:
 # ------------------------------------------------------------------------------------------------------------ assumptions, cautions
 
 
-def assumptions(numbers: Numbers) -> tuple[Assumption, ...]:
+def assumptions(pond: Pond, numbers: Numbers) -> tuple[Assumption, ...]:
     """Name the coefficients and choices behind the numbers that are there."""
+    unread = ("unread_tan",) if all(reading.tan is None for reading in pond.readings) else ()
     used = {
         "volume_drained": ("film_thickness",),
         "settled": ("dirt_density",),
         "rinse_days": ("solids_share", "mat_capture", "mat_fill", "sludge_solids"),
-        "oxygen_lasts": ("resting_share", "start_share", "solids_share", "dirt_days", "dirt_uptake"),
+        "oxygen_lasts": ("resting_share", "start_share", "solids_share", "dirt_days", "dirt_uptake", *unread),
         "moist": ("evaporation", "film_thickness"),
     }
     names = dict.fromkeys(name for key, wanted in used.items() if key in numbers for name in wanted)

@@ -61,7 +61,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         _heights(inside),
         facts(pond, found),
         (layers(inside.strata),),
-        assumptions(found),
+        assumptions(pond, found),
         cautions(found),
         tuple(words for wanted, words in wishes if wanted),
     )
