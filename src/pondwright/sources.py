@@ -175,7 +175,7 @@ SOURCES: dict[str, Source] = {
     "CollaresPereira1979": Source("Collares-Pereira & Rabl 1979, The average distribution of solar radiation, Solar Energy 22(2):155-164 (r_t); checked against hourly sums by pvlib.", "library"),
     "Klein1977": Source("Klein 1977, Calculation of monthly average insolation on tilted surfaces, Solar Energy 19(4):325-329 (mean days, R_b).", "read"),
     "HourlySums": Source("Hour-by-hour sums on tilted panels by pvlib 0.16 (isotropic and Perez skies) over the weather years it ships: Greensboro 36 N, Miami 26 N, Sand Point 55 N.", "library"),
-    "MeansAgainstHours": Source("Supplies of 936 sizes and tilts run through hourly weather files of 13 places, 10 to 57 degrees from the equator (TMY2, TMY3, IWEC, ISHRAE, PVGIS), and through years made of the same files' monthly means; the hours of four of the places stand in the tests.", "library"),
+    "MeansAgainstHours": Source("1638 supplies of many sizes, tilts and directions, some behind a fence, run through hourly weather files of 13 places, 10 to 57 degrees from the equator (TMY2, TMY3, IWEC, ISHRAE, PVGIS), and through years made of the same files' monthly means; the hours of four of the places stand in the tests.", "library"),
     "PVWatts5": Source("Dobos 2014, PVWatts Version 5 Manual, NREL/TP-6A20-62641: DC power and default system losses, as documented in pvlib.", "read"),
     "SAMModules": Source("CEC module table of the System Advisor Model (NREL), 2019-03-05, as shipped with pvlib: 20,946 crystalline silicon modules.", "open data"),
     "NOCT": Source("Nominal operating cell temperature relation (800 W/m², 20 °C air, 1 m/s); Sandia PV Performance Modeling Collaborative, cell temperature pages.", "read"),

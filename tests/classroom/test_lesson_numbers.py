@@ -137,3 +137,13 @@ def test_lesson_09_where_the_dose_is_refused():
         if "No bicarbonate now" in lab.words:
             break
     assert near(100 * said, hundredths, 1)
+
+
+def test_lesson_08_how_good_days_made_of_monthly_means_are():
+    from pondwright.pond.stages.season import LARGEST, LONGER, SHORTER, USUAL
+
+    cells = nbformat.read(next(NOTEBOOKS.glob("08-*.ipynb")), as_version=4).cells
+    text = " ".join(" ".join(c.source for c in cells).split())
+    usual, largest = numbers(r"lay within (\d+) percentage points of the month \(a point is 7 hours\); the worst was (\d+) off", text)
+    shorter, longer = numbers(r"it was ([\d.]+) to ([\d.]+) times as long, in nine of ten cases", text)
+    assert (usual, largest, shorter, longer) == (USUAL, LARGEST, SHORTER, LONGER)

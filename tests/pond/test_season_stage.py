@@ -92,7 +92,7 @@ def test_a_real_file_and_the_same_file_s_means(tmp_path):
     assert bright == 1 and loads_of(hourly) == ((10.0, 24.0, 12.0),)
     ours = season(made, sun_on_panel(made, mount_of(hourly)), supply, np.full(8760, 10.0), np.zeros(8760)).run_hours
     assert np.abs(ours - real).max() <= 24 * stage.LARGEST / 100
-    assert "0.6 to 1.4 times" in planned(pond())["gap"].note and planned(hourly)["gap"].note == ""
+    assert f"{stage.SHORTER} to {stage.LONGER} times" in planned(pond())["gap"].note and planned(hourly)["gap"].note == ""
     told = " ".join(a.text for a in planned(pond()).assumptions)
     assert f"within {stage.USUAL} percentage points" in told and f"; {stage.LARGEST} was the worst" in told
     assert planned(hourly).facts["made"] == "no" and "EPW" in planned(hourly).facts["weather"]
