@@ -51,7 +51,7 @@ def test_the_blank_filled_in_is_a_good_file():
     slots = (('"0 L/min", head = "___ m"', '"0 L/min", head = "9 m"'), ("count = 0", "count = 3"), ('voc = "___', 'voc = "22'),
              ('container = "___', 'container = "99'), ("holes = 0", "holes = 3"), ('\nhole = "___', '\nhole = "3'),
              ('height = "___', 'height = "90'), ('mm"\nheight = "90', 'mm"\nheight = "7'),
-             ('crest = "___', 'crest = "70'))
+             ('crest = "___', 'crest = "70'), ('climate = "___', 'climate = "boise'))
     for old, new in slots:
         assert old in text
         text = text.replace(old, new)

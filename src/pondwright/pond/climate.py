@@ -122,7 +122,7 @@ def of_place(place) -> Climate:
         return _seen_from(monthly_means(read_weather(place.weather)), north, east)
     if place.climate is not None:
         return _moved(_seen_from(_named(place.climate), north, east), north)
-    return _moved(_nearest(north, east), north)
+    return _moved(nearest(north, east), north)
 
 
 def known(pond) -> Climate | None:
@@ -167,13 +167,9 @@ def pressure_assumption(pond) -> tuple[Assumption, ...]:
                        ("ISO2533",)),) if words else ()
 
 
-def nearest(latitude, longitude) -> Climate:
-    """Return the climate of the place of the table nearest to a latitude and longitude (great circle, haversine)."""
-    return _nearest(float(latitude.m_as("deg")), float(longitude.m_as("deg")))
-
-
-@functools.cache
-def _nearest(latitude: float, longitude: float) -> Climate:
+@functools.lru_cache(maxsize=64)
+def nearest(latitude: float, longitude: float) -> Climate:
+    """Return the climate of the place of the table nearest to a latitude and longitude in degrees (great circle, haversine)."""
     spots = {r["site_key"]: (r["latitude_deg"].magnitude, r["longitude_deg"].magnitude) for r in load("climates").rows}
     distances = {key: _great_circle_km((latitude, longitude), spot) for key, spot in spots.items()}
     key = min(distances, key=distances.get)

@@ -34,6 +34,7 @@ from .vessel import Vessel
 class Place(Section):
     """Where the pond is. `climate` names a row of the climate table; without it the nearest to latitude and longitude is used.
 
+    A named climate lends its clouds and its air, however far away; the sun is that of the latitude, where it is given.
     `weather` names a file of hourly weather beside the pond file (EPW, TMY3, PVGIS, NASA POWER); it then replaces the table.
     `ice_thickness` is how thick the ice on ponds grows there in a hard winter.
     """
