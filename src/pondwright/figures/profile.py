@@ -49,7 +49,7 @@ class ProfilePicture(Picture):
         self.pipe.set_data(way, height)
         self.ends.set_data([way[0], way[-1]], [height[0], height[-1]])
         lost = _lost(stage)
-        spread = f", then {stage['spreader_head'].text(system, 2)} for the spreader" if "spreader_head" in stage else ""
+        spread = f", then {_spread(stage, system)} for the spreader" if _spread(stage, system) else ""
         texts = (
             ("the pond's water", 0.17 * right, bottom + 0.01 * top, "left"),
             (f"head of the pump {show(stage['head'].typical, 'm', system)}", 0.02 * right, head + 0.01 * top, "left"),
@@ -66,14 +66,18 @@ class ProfilePicture(Picture):
         if "profile_way" not in stage.series:
             return f"No drawing for {plan.pond.name}: {'; '.join(stage.missing)}. It would show the line and the pressure in it."
         length, lost = stage.series["profile_way"][-1], _lost(stage)
-        presses = f"{stage['spreader_head'].text(system, 2)} press it through the spreader's holes, " if "spreader_head" in stage else ""
+        spread = f"{_spread(stage, system)} press it through the spreader's holes, " if _spread(stage, system) else ""
         return (f"The line of {plan.pond.name} drawn along its {show(length, 'm', system)}: the pump gives "
                 f"{show(stage['head'].typical, 'm', system)} "
-                f"of head, the dashed grade line sinks by {show(lost, 'm', system, 2)} on the way, {presses}and the water leaves "
+                f"of head, the dashed grade line sinks by {show(lost, 'm', system, 2)} on the way, {spread}and the water leaves "
                 f"{stage['lift'].text(system)} above the pond.")
 
 
+def _spread(stage, system: str) -> str:
+    """Return the head of the spreader at the line's end in words, "" where it has none."""
+    return show(stage["spreader_head"].typical, "cm", system, 2) if "spreader_head" in stage else ""
+
+
 def _lost(stage):
-    """Return the head that pipe and fittings take; a spreader stands at the end of the way."""
-    spread = stage["spreader_head"].typical if "spreader_head" in stage else 0 * stage["lift"].value
-    return stage["head"].typical - stage["lift"].value - spread
+    """Return the head that pipe and fittings take."""
+    return stage["pipe_head"].typical + stage["fittings_head"].typical

@@ -296,8 +296,8 @@ def _spreader_head(stage: Stage, stages: Mapping[str, Stage]) -> Finding | None:
     return Finding(
         "vessel.spreader_head",
         Urgency.IMPROVE,
-        f"The spreader takes {stages['plumbing']['spreader_head'].text(digits=2)} of head. Once a third of its holes have clogged, the "
-        f"flow falls from {show(now, 'L/min')} to {show(falls, 'L/min')}.",
+        f"The spreader takes {show(stages['plumbing']['spreader_head'].value, 'cm', digits=2)} of head. Once a third of its holes have "
+        f"clogged, the flow falls from {show(now, 'L/min')} to {show(falls, 'L/min')}.",
         "Take a wider spreader pipe with more or larger holes, and clean the holes when the flow falls.",
         ("vessel.spreader_flow_clogged", "plumbing.spreader_head"),
     )

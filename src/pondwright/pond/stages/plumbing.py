@@ -132,7 +132,7 @@ def _spread(line: Line, flow: Number) -> list[Number]:
     end = line.spreader
     if end is None:
         return []
-    return [number("spreader_head", "Head that the spreader takes", "cm",
+    return [number("spreader_head", "Head that the spreader takes", "m",
                    lambda: sp.manifold_head(flow.typical, end.inside_diameter, hole_ratio(end)))]
 
 
