@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from pondwright.labs import FilterLab
-from pondwright.pond.file import demo_pond, parse_pond
+from pondwright.pond.file import demo_pond, demo_text, parse_pond
+from pondwright.pond.plan import plan
 
 
 @pytest.fixture
@@ -63,11 +64,67 @@ def test_media_that_only_work_flooded(lab):
     assert lab.result.pond.filter.operation == "submerged"
 
 
-def test_it_starts_from_the_pond_and_from_nothing_but_a_shape():
-    assert FilterLab(demo_pond()).inputs.media == "lava_rock" and FilterLab(demo_pond()).inputs.ph.m == pytest.approx(8.0)
-    assert FilterLab(demo_pond()).inputs.hours.m == 24  # in August, which decides; November's sun carries the pump for less
-    bare = FilterLab(parse_pond('[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"\n'))
-    assert "The feed brings" in bare.words
+def test_it_says_the_plans_own_numbers():
+    lab, whole = FilterLab(demo_pond()), plan(demo_pond(), until="filter")["filter"]
+    for key, number in whole.numbers.items():
+        for end in ("value", "low", "typical", "high"):
+            assert getattr(lab.result["filter"][key], end) == getattr(number, end), key
+    assert lab.result.pond == demo_pond() and lab.result["filter"].facts == whole.facts
+    # aired water of 62 mg/L has pH 8.3; 24 h in August, which decides; November's sun carries the pump for less
+    assert lab.inputs.media == "lava_rock" and lab.inputs.ph == whole["design_ph"].value and lab.inputs.hours.m == 24
+    assert f"In {whole.facts['month']} the feed, which nobody weighed, brings up to {whole['tan_load'].text(digits=2)}" in lab.words
+
+
+def test_a_feed_on_the_slider_was_weighed_and_is_that_of_one_day():
+    """Nobody doubts it any more: 20 x 0.32 x 0.0976 = 0.625 g; the day is one of the warmest month."""
+    lab = FilterLab(demo_pond())
+    lab.set(feed="20 g/d")
+    load = lab.result["filter"]["tan_load"]
+    assert load.value.m == pytest.approx(0.62464) and load.note == "" and "On such a day the feed brings up to 0.62 g/day" in lab.words
+    assert (lab.result["fish"].series["feed"].m > 0).sum() == 1 and lab.result["filter"].facts["month"] == "August"
+    own = plan(demo_pond(), until="filter")["filter"]
+    assert lab.result["filter"]["capacity"].value == own["capacity"].value  # the filter is not touched by it
+
+
+def test_a_slider_changes_only_what_it_says():
+    lab, own = FilterLab(demo_pond()), plan(demo_pond(), until="filter")["filter"]
+    lab.set(volume="80 L")  # half the media
+    stage = lab.result["filter"]
+    assert stage["surface_capacity"].value.m == pytest.approx(own["surface_capacity"].value.m / 2)
+    assert [stage[key].value for key in ("tan_load", "flow_capacity", "oxygen_capacity")] == [
+        own[key].value for key in ("tan_load", "flow_capacity", "oxygen_capacity")]
+    lab.set(volume="160 L", hours="12 h/d")
+    stage = lab.result["filter"]
+    assert stage["flow_capacity"].value.m == pytest.approx(own["flow_capacity"].value.m / 2) and stage["tan_load"] == own["tan_load"]
+    lab.set(hours="24 h/d", ph=8.0)
+    assert lab.result["filter"]["design_ph"].value.m == pytest.approx(8.0) and not lab.result["filter"]["design_ph"].has_band
+    assert [r.ph.m for r in lab.result.pond.readings] == [7.8, 8.0]
+    lab.set(ph=7.0)
+    assert [r.ph.m for r in lab.result.pond.readings] == [7.0, 7.0]
+
+
+def test_a_temperature_on_the_slider_holds_all_day():
+    lab = FilterLab(demo_pond())
+    lab.set(temperature="25 degC")
+    assert "On such a day, with the water all day at 25 °C, the feed, which nobody weighed, brings" in lab.words
+    water = lab.result["fish"].series["water_temperature"].m
+    assert water[7] == 25 and water[0] == FilterLab(demo_pond()).result["fish"].series["water_temperature"].m[0]
+    assert lab.result["filter"]["tan_load"].value == plan(demo_pond(), until="filter")["filter.tan_load"].value
+
+
+def test_from_nothing_but_a_shape():
+    lab = FilterLab(parse_pond('[pond.shape]\nkind = "circle"\ndiameter = "2 m"\ndepth = "1 m"\n'))
+    invented = "feed, pH, temperature, filter, flow, hours of the pump, protein 32 %"
+    assert lab.words.startswith(f"Invented, since your pond file does not tell it yet: {invented}. On such a day")
+    lab.set(feed="25 g/d", ph=7.8, temperature="18 degC", media="plastic_rings", flow="25 L/min", hours="20 h/d")
+    assert lab.words.startswith("Invented, since your pond file does not tell it yet: protein 32 %. On such a day")
+
+
+def test_what_one_section_lacks_is_all_that_is_invented():
+    lab = FilterLab(parse_pond(demo_text().split("[[readings]]")[0]))
+    assert lab.words.startswith("Invented, since your pond file does not tell it yet: pH. In ")
+    lab = FilterLab(parse_pond(demo_text().replace('diet_protein = "32 %"', "")))
+    assert lab.words.startswith("Invented, since your pond file does not tell it yet: protein 32 %. In ")
 
 
 def test_the_two_ponds_of_the_lesson(lab):
