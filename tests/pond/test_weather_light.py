@@ -184,6 +184,13 @@ def test_the_height_is_that_of_its_own_first_lines(reading, real, tmp_path, writ
                      f"{show(height, 'm')} above the sea")
 
 
+@pytest.mark.parametrize(("written", "zone"), [("-5,5", -5.5), ("-4,75", -4.75), ("-5", -5.0)])
+def test_a_time_zone_with_a_decimal_comma_does_not_push_the_height_aside(reading, real, written, zone):
+    text = as_epw(replace(real, utc_offset=zone), height=2122)
+    found = reading(text.replace(f",{zone},", f",{written},", 1))
+    assert (found.utc_offset, found.height) == (zone, 2122)
+
+
 @pytest.mark.parametrize(("name", "metres"), [(GREENSBORO, 273), (SAND_POINT, 7)])
 def test_the_height_of_tmy3(name, metres):
     """The last cell of the files' own first line."""

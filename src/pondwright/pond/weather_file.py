@@ -14,6 +14,7 @@ from .weather_checks import believable, check_order, check_place
 
 MAX_BYTES = 40_000_000
 LOWEST, HIGHEST = -450.0, 6000.0  # m above the sea
+PART_HOURS = ("5", "50", "25", "75")  # of time zones, in hundredths of an hour
 
 
 def read_weather(path) -> Weather:
@@ -70,7 +71,11 @@ def _text(raw: bytes) -> str:
 def _epw(text: str) -> Weather:
     from pvlib.iotools import read_epw
 
-    data, about = read_epw(io.StringIO(text))
+    first, _, hours = text.partition("\n")
+    cells = first.split(",")
+    if len(cells) == 11 and cells[9].strip() in PART_HOURS:  # some write the time zone of India as 5,5, which would push the height aside
+        cells[8:10] = [f"{cells[8]}.{cells[9].strip()}"]
+    data, about = read_epw(io.StringIO(f"{','.join(cells)}\n{hours}"))
     return _weather(f"{about['city'].strip()} (EPW)", data, (about["latitude"], about["longitude"], about["TZ"]), about["altitude"])
 
 
