@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 
 from pondwright.labs import PowerLab
+from pondwright.pond.climate import climate
 from pondwright.pond.file import demo_pond, parse_pond
 from pondwright.pond.plan import plan, stage_module
+from pondwright.pond.sunlight import latitude_of
 from pondwright.pond.supply import Prices
 from pondwright.units import Q
 from tests.weather_files import GREENSBORO, path
@@ -138,6 +140,17 @@ def test_south_of_the_equator_the_invented_panel_faces_north_and_shade_stands_th
     after = lab.set(climate="halifax", shade="40 deg").result["season"].series["pump_hours"].m
     assert lab.result.pond.power.panel.horizon[0][0].m_as("deg") == pytest.approx(299)  # 61 degrees west of north
     assert after[5] < before[5] and after[5] < after[11]  # June is winter
+
+
+def test_another_climate_brings_its_own_sun_and_the_pond_s_own_keeps_that_of_its_latitude():
+    """Lent from Fairbanks, the sun of 69.65 degrees north: in the lab as in the plan; Riyadh's choice shows Riyadh's."""
+    lab = PowerLab(parse_pond(SHAPE + '[place]\nclimate = "fairbanks"\nlatitude = "69.65 deg"\nlongitude = "18.96 deg"\n'))
+    assert lab.inputs.climate == "fairbanks" and latitude_of(lab.result.pond.place).m_as("deg") == 69.65
+    assert lab.result["season"].series["sun"].m[11] == 0
+    there = lab.set(climate="riyadh").result
+    assert latitude_of(there.pond.place) == climate("riyadh").latitude and "km away" not in there["season"].facts["weather"]
+    south = PowerLab(parse_pond(SHAPE + SOUTH)).set(climate="riyadh").result.pond.place
+    assert latitude_of(south) == -climate("riyadh").latitude
 
 
 def test_a_pond_s_own_weather_file_is_one_of_the_choices():
