@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from ...science import ammonia as a
 from ...science import biofilter as b
 from ...science import nitrogen as n
 from ...units import Q
@@ -152,7 +151,7 @@ QUESTIONS = (
         'we are far over it, {tan} against 0.0125." At that warmth and pH, {share} of the total ammonia is un-ionized. How much un-ionized ammonia is '
         "really in the water, in mg/L?",
         {"temperature": "20 °C", "ph": "7.2", "tan": "0.5 mg/L", "share": "0.62 %"},
-        lambda temperature, ph, tan, share: a.unionized_ammonia(tan, ph, temperature),
+        lambda temperature, ph, tan, share: tan * share,
         "mg/L",
         "The test reads the total, the limit is for the un-ionized part. {share} is 0.0062, and 0.5 × 0.0062 = {answer}, a quarter of the limit.",
         hint="The limit is for the un-ionized part only. How large a part of the total is that?",

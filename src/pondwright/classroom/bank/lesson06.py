@@ -105,8 +105,8 @@ QUESTIONS = (
                 "{needs_b}. What "
         "flow will there be, in L/min, if you join the points with straight lines?",
         {"a": "20 L/min", "b": "30 L/min", "gives_a": "1.8 m", "needs_a": "1.5 m", "gives_b": "0.6 m", "needs_b": "2.1 m"}, _crossing, "L/min",
-        "At {a} there are 0.3 m to spare, at {b} 1.5 m are missing. The lines cross 0.3 / (0.3 + 1.5) = one sixth of the way from {a} to "
-        "{b}: {answer}.",
+        "At {a} there are 0.3 m to spare, at {b} 1.5 m are missing. The lines cross 0.3 / (0.3 + 1.5) = 1/6 of the way from {a} to {b}: "
+        "20 + 10 / 6 = {answer}.",
         hint="Draw both pairs of points: the flow is where the two lines cross, since there the pump gives just what the line needs.",
         tolerance=0.03,
         slips=(Slip("Half-way is a guess; at 20 L/min hardly anything is to spare, so the crossing lies close to it.",

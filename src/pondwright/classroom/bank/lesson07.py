@@ -98,7 +98,7 @@ QUESTIONS = (
         {"daily": "14 mol/m²", "area": "0.6 m²", "efficacy": "2 µmol/J"},
         _lamp,
         "Wh",
-        "14 × 0.6 = 8.4 mol = 8 400 000 µmol; / 2 = 4 200 000 J; / 3600 = {answer}. That is more than two pumps of 20 W use.",
+        "14 × 0.6 = 8.4 mol = 8 400 000 µmol; / 2 = 4 200 000 J. 1 Wh is 3600 J: 4 200 000 / 3600 = {answer}. That is more than two pumps of 20 W use.",
         hint="How many micromoles does the tray need? Each joule brings two of them.",
         tolerance=0.03,
         slips=(

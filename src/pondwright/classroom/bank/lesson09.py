@@ -43,11 +43,11 @@ QUESTIONS = (
     ),
     Question(
         "09-t3",
-        "A kit gives nitrate as the whole ion (NO3): {nitrate}. How much is that as nitrogen (NO3-N)? (N weighs 14.0, NO3 62.0)",
+        "A kit gives nitrate as the whole ion (NO3): {nitrate}. How much is that as nitrogen (NO3-N)? (N weighs 14.01, NO3 62.00)",
         {"nitrate": "40 mg/L"},
         lambda nitrate: d.as_nitrogen(nitrate, "NO3"),
         "mg/L",
-        "{nitrate} × 14.0 / 62.0 = {answer}.",
+        "{nitrate} × 14.01 / 62.00 = {answer}.",
         hint="Nitrogen is only a part of the ion, so the number gets smaller.",
         slips=(
             Slip("That multiplies by 4.43. Nitrogen is a part of the ion: divide.", lambda nitrate: d.as_ion(nitrate, "NO3")),
