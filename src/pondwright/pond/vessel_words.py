@@ -138,9 +138,11 @@ def findings(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
     return [f for f in checks if f is not None]
 
 
-def _buckets(stage: Stage) -> str:
-    key = "volume_running" if "volume_running" in stage else "room"
-    return stage[key].text(digits=2)
+def _buckets(stages: Mapping[str, Stage]) -> str:
+    """Say how much the vessel holds while it runs, where the plan knows it, else how much it could hold."""
+    runs = stages["drains"].numbers.get("volume_running") if "drains" in stages else None
+    most = stages["vessel"]["room"] if runs is None else runs
+    return show(most.typical, "L", digits=2)
 
 
 def _stop(pond: Pond, stages: Mapping[str, Stage]) -> Finding | None:
@@ -172,7 +174,7 @@ def _stop(pond: Pond, stages: Mapping[str, Stage]) -> Finding | None:
         "vessel.stop",
         Urgency.FIX if longest > safe.typical else Urgency.IMPROVE if longest > least else Urgency.NOTE,
         f"{why_it_stops(expected, month)}; in the worst case the media live without flow for only {safe.text(digits=2)}. {sure}",
-        f"{act}After a longer stop run the first vessel-full, {_buckets(stage)}, to waste, rinse the media with pond water, and feed "
+        f"{act}After a longer stop run the first vessel-full, {_buckets(stages)}, to waste, rinse the media with pond water, and feed "
         "little for two weeks.",
         ("vessel.safe_stop",),
     )

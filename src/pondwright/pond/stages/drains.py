@@ -14,6 +14,7 @@ from ...units import Q, Quantity, in_unit, show, unit
 from .. import levels as lv
 from ..below import Below
 from ..drain_words import assumptions, cautions, find, holes  # noqa: F401  (a stage has plan and find)
+from ..held import running
 from ..model import Pond
 from ..night import as_coefficient
 from ..pipework import GRADES, graded, lacking
@@ -42,7 +43,9 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     if has_ways and flow is not None:
         case = _Case(pond, flow)
         started, said, curve = siphoning(pond.vessel, flow)
-        numbers += [*_levels(case, SIPHON.get(said.get("siphon_does"), "")), *started]
+        falls = SIPHON.get(said.get("siphon_does"), "")
+        levels = _levels(case, falls)
+        numbers += [*levels, *running(pond, flow, levels[0], falls), *started]
         facts |= {"worst": case.worst, "overflow": _overflow(case), "would_stand": _would_stand(case)} | said
         grids += [_situations(case), _ways(case), *holes(pond)]
         series |= {**_curves(case), **curve}

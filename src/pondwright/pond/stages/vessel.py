@@ -13,13 +13,13 @@ from ...science import spreader as s
 from ...science import vessel as v
 from ...tables import Coefficient, coefficients
 from ...units import Q, Quantity, in_unit, show, unit
-from .. import standing
+from .. import held, standing
 from ..model import Pond
 from ..night import as_coefficient, carry
 from ..pipework import EVEN_LIMIT, curve_of, hole_ratio, holes_left, lacking, line_of
 from ..results import End, Finding, Number, Stage, by_key, given, number
 from ..settling import settled
-from ..strata import Built, Stratum, built
+from ..strata import Built, built
 from ..vessel import Spreader
 from ..vessel_words import RIM_SPACE, assumptions, cautions, facts, findings, layers
 
@@ -29,8 +29,7 @@ NEEDS_OUTLETS = "needs [[vessel.outlets]], for the level at which water stays wh
 CLOGGED = 1 / 3  # of the spreader's holes, in the question what changes when they clog
 SPREAD = 0.10  # the first hole may give so much less than the last; common practice
 IN_THE_OPEN = "takes no head from the pump while the line ends above it: count the lift up to that water"
-_KG, _L_MIN, _MM = unit("kg"), unit("L/min"), unit("mm")
-_METHODS = ("Nusselt1916", "BilletSchultes1999", "Stichlmair1989")
+_MM = unit("mm")
 
 
 def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
@@ -42,7 +41,7 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     flow = flow if flow is not None and flow.low.m > 0 else None
     numbers = [
         *_inside(inside),
-        *_water(pond, inside, flow),
+        *_water(pond, inside),
         *_pace(pond, inside, flow, so_far),
         *_solids(inside, so_far),
         *_spreader(pond, flow, so_far),
@@ -111,92 +110,29 @@ def _inside(inside: Built) -> list[Number]:
     ]
 
 
-def _water(pond: Pond, inside: Built, flow: Number | None) -> list[Number]:
-    """Give the water in the vessel running, drained and full to the rim, and what the stand carries each time."""
-    own, alone = pond.vessel.empty_mass, "" if pond.vessel.empty_mass else "without the vessel itself"
-    dry = Q((0.0 if own is None else float(in_unit(own, _KG))) + sum(x.volume * x.bulk for x in inside.strata), "kg")
-    soaked = sum(x.volume * x.bulk * x.soaks for x in inside.strata) / 1000
-    masses = [given("mass_dry", "Mass of the vessel with dry media", "kg", dry, alone)]
-    full = Q(inside.water_below(inside.rim) + soaked, "m3")
-    flooded = number(
-        "mass_flooded", "Mass that the stand carries if the vessel fills to its rim", "kg", lambda: v.mass_on_stand(dry, full), note=alone
-    )
-    if inside.rest is None:
-        return [*masses, flooded]
-    stays, runs = "Water that stays in the vessel when the pump has stopped", "Water in the vessel while the pump runs"
-    above = _above(inside)
-    if not above:
-        below = Q(inside.water_below(inside.rest), "m3")
-        found = [given("volume_drained", stays, "L", below, "up to the lowest outlet")]
-        running = given("volume_running", runs, "L", below, "the level taken at the lowest outlet")
-    else:
-        kept, film = _kept(inside, above), End(coefficients()["film_thickness"], "high")
-        found = [
-            number(
-                "volume_drained",
-                stays,
-                "L",
-                kept,
-                stacked=True,
-                film=film,
-                note="below the lowest outlet, and the film on the media above it",
-            )
-        ]
-    if flow is not None:
-        if above:
-            extra = End(_running(above, b.hydraulic_loading.plain(float(in_unit(flow.typical, _L_MIN)), inside.area)), "high")
-            running = number(
-                "volume_running",
-                runs,
-                "L",
-                lambda film, extra: Q(kept(film).m + extra.m, "m3"),
-                stacked=True,
-                film=film,
-                extra=extra,
-                note="the level taken at the lowest outlet; above it water only trickles",
-            )
-        found.append(running)
-        masses.append(
-            number(
-                "mass_running",
-                "Mass that the stand carries while the pump runs",
-                "kg",
-                lambda: v.mass_on_stand(dry, running.typical + Q(soaked, "m3")),
-                note=alone,
-            )
-        )
-    return [*found, *masses, flooded]
+def _water(pond: Pond, inside: Built) -> list[Number]:
+    """Give the water that stays when the pump has stopped, and what the stand carries dry and full to the rim."""
+    dry, alone = held.dry_mass(pond, inside), "" if pond.vessel.empty_mass else held.ALONE
+    full = Q(inside.water_below(inside.rim) + held.soaked(inside), "m3")
+    masses = [
+        given("mass_dry", "Mass of the vessel with dry media", "kg", dry, alone),
+        number("mass_flooded", "Mass that the stand carries if the vessel fills to its rim", "kg",
+               lambda: v.mass_on_stand(dry, full), note=alone),
+    ]
+    return masses if inside.rest is None else [_stays(inside), *masses]
 
 
-def _above(inside: Built) -> list[tuple[Stratum, float]]:
-    """Return each mat and media layer with the part of it (m3) that lies above the level at rest."""
-    parts = ((x, x.volume - inside.part(x, inside.rest)) for x in inside.strata if x.row is not None)
-    return [(x, part) for x, part in parts if part > 0]
-
-
-def _kept(inside: Built, above: list[tuple[Stratum, float]]):
-    """Return what computes the water (m3) that a drained vessel keeps, for a thickness of the film."""
-    below = inside.water_below(inside.rest)
+def _stays(inside: Built) -> Number:
+    stays = "Water that stays in the vessel when the pump has stopped"
+    if not held.above(inside, inside.rest):
+        return given("volume_drained", stays, "L", Q(inside.water_below(inside.rest), "m3"), "up to the lowest outlet")
 
     def kept(film: Quantity) -> Quantity:
-        water, thick = below, in_unit(film, _MM)
-        for n, (x, part) in enumerate(above):  # the first layer goes through the formulas' doors, which leaves the trace
-            clean = v.static_holdup(v.equivalent_diameter(Q(x.surface, "m2/m3"), x.void), x.void).m if n == 0 else _clean(x)
-            slime = v.film_water(Q(x.surface, "m2/m3"), film, x.void).m if n == 0 else v.film_water.plain(x.surface, thick, x.void)
-            water = water + part * np.minimum(clean + slime, x.void)
-        return Q(np.broadcast_to(water, np.shape(thick)), "m3")
+        held.through_the_doors(inside, inside.rest, film[0])
+        return Q(np.array([held.water(inside, inside.rest, thick) for thick in in_unit(film, _MM).tolist()]), "m3")
 
-    return kept
-
-
-def _clean(x: Stratum) -> float:
-    return v.static_holdup.plain(v.equivalent_diameter.plain(x.surface, x.void), x.void)
-
-
-def _running(above: list[tuple[Stratum, float]], loading: float) -> Coefficient:
-    """Put three published equations side by side as the water (m3) that trickles over the media above the level."""
-    ends = (sum(part * v.running_holdup.plain(loading, x.surface, x.void, 15.0, method) for x, part in above) for method in _METHODS)
-    return Coefficient("running", "water that runs over the media", *(Q(end, "m3") for end in sorted(ends)), "m3", _METHODS, True, "")
+    note, film = "below the lowest outlet, and the film on the media above it", End(coefficients()["film_thickness"], "high")
+    return number("volume_drained", stays, "L", kept, stacked=True, film=film, note=note)
 
 
 # ------------------------------------------------------------------------------------------------------ water through the media
@@ -343,9 +279,9 @@ def _stop(pond: Pond, inside: Built, so_far: Mapping[str, Stage]) -> list[Number
         return found
     top, film = inside.media[0], coefficients()["film_thickness"]
     slime = (v.film_water.plain(top.surface, float(film.at(end).m), top.void) for end in ("low", "typical", "high"))
-    ends = [Q(min(_clean(top) + share, top.void), "-") for share in slime]
-    held = Coefficient("held", "water that the drained media hold", *ends, "-", (*film.sources, "SaezCarbonell1985"), True, "")
-    moist = standing.drained(held)
-    air = [] if bed is None else [standing.pores(bed, inside, top.void, held)]
+    ends = [Q(min(held.clean(top) + share, top.void), "-") for share in slime]
+    moisture = Coefficient("held", "water that the drained media hold", *ends, "-", (*film.sources, "SaezCarbonell1985"), True, "")
+    moist = standing.drained(moisture)
+    air = [] if bed is None else [standing.pores(bed, inside, top.void, moisture)]
     safe = standing.safe_stop(bed, moist, inside.drowned)
     return [*found, moist, *air, *(() if safe is None else (safe,))]
