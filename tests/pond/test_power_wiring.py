@@ -24,6 +24,30 @@ def test_the_cable_from_the_panels():
     assert "panel_cable" not in many and any("more of them in series" in m for m in many.missing)
 
 
+def test_cables_from_panel_and_controller_are_chosen_by_their_length_as_well():
+    """Panel: Imp 5.4 A over 20 m of 18.6 V; 2 % is 0.372 V, so 2 x 20 x 5.4 x 0.020/0.372 = 11.6 mm²: the next size is 16 mm².
+
+    It loses 2 x 20 x 5.4 x 0.020/16 = 0.27 V. Controller: 10 A over 2 m, 0.24 V: 2 x 2 x 10 x 0.020/0.24 = 3.33 mm², so 4 mm²; it loses
+    2 x 2 x 10 x 0.020/4 = 0.2 V. Its fuse of 15 A alone would have asked for 2.5 mm².
+    """
+    known = made(WHOLE.replace('length = "6 m"', 'length = "6 m"\npanel_length = "20 m"\nbattery_length = "2 m"'))
+    assert made(WHOLE)["panel_cable"].value.m_as("mm^2") == 1.5 and known["panel_cable"].value.m_as("mm^2") == 16
+    assert known["panel_drop"].value.m_as("V") == pytest.approx(0.27) and "16 mm²" in known["panel_drop"].label
+    rows = {row[0]: row[3] for grid in known.grids if "fuse" in grid.title for row in grid.rows}
+    assert rows["controller to battery"].startswith("4 mm²") and known["controller_drop"].value.m_as("V") == pytest.approx(0.2)
+    said = " ".join(made(WHOLE).missing)
+    assert "needs power.cable.panel_length" in said and "needs power.cable.battery_length" in said
+    assert "panel_drop" not in made(WHOLE) and not any("power.cable" in m for m in known.missing)
+    far = made(WHOLE.replace('length = "6 m"', 'length = "6 m"\npanel_length = "150 m"'))
+    assert "panel_cable" not in far and any("over 150 m: put more of them in series" in m for m in far.missing)
+
+
+def test_a_cable_that_the_plan_refuses_is_marked():
+    burns = made(WHOLE.replace('length = "6 m"', 'length = "6 m"\nsize = "0.5 mm2"'))
+    assert burns.facts["cable_refused"] == "0.5 mm²" and "cable_refused" not in made(WHOLE).facts
+    assert "cable_refused" not in made(WHOLE.replace('length = "6 m"', 'length = "6 m"\nsize = "6 mm2"')).facts
+
+
 @pytest.mark.parametrize("system, cable", [("metric", "35 mm² or 1 AWG"), ("us", "1 AWG or 35 mm²")])
 def test_a_large_controller_s_cable_is_named_in_both_series(system, cable):
     """60 A ask for 75 A, so for a fuse of 80 A: 35 mm² carries 86 A and 1 AWG 90.2 A; 2 AWG only 77.9 A."""
@@ -45,14 +69,18 @@ def test_too_low_a_voltage_says_how_many_panels_reach_it_and_whether_the_control
 def test_every_cable_has_a_fuse_of_its_own():
     # controller 10 A: 12.5 A, so 15 A; a light of 30 W at 12 V draws 2.5 A: 3.125 A, so 4 A; the pump likewise
     whole = made(WHOLE.replace('autonomy = "3 d"\n', LIGHT))
-    assert [whole[k].value.m_as("A") for k in ("pump_fuse", "controller_fuse", "load_1_fuse")] == [4, 15, 4]
+    # and both through one disconnect 5 A: 6.25 A, so 7.5 A
+    assert [whole[k].value.m_as("A") for k in ("pump_fuse", "controller_fuse", "load_1_fuse", "disconnect_fuse")] == [4, 15, 4, 7.5]
+    assert "disconnect_fuse" not in made(WHOLE) and "plus pole" in made(WHOLE)["pump_fuse"].label  # the pump alone needs one fuse
+    assert whole["pump_fuse"].label.endswith("where it begins")
     guards = next(g for g in whole.grids if "fuse" in g.title)
-    assert [row[0] for row in guards.rows] == ["the pump's cable", "controller to battery", "cable to light"]
+    assert [row[0] for row in guards.rows] == ["the pump's cable", "controller to battery", "battery to disconnect", "cable to light"]
     # 15 A of fuse: 2.5 mm2 carries 17 A at 40 degrees (1.5 mm2 only 13), 12 AWG carries 16.4 A (14 AWG 12.3)
     assert guards.rows[1][3] == "2.5 mm² or 12 AWG"
     told = found(WHOLE.replace('autonomy = "3 d"\n', LIGHT))
     assert "pump's cable is 4 A" in told["power.pump_fuse"].what
-    assert "15 A between controller and battery; 4 A for the cable to light" in told["power.other_fuses"].what
+    others = told["power.other_fuses"].what
+    assert "7.5 A between battery and disconnect, for all loads; 15 A between controller and battery; 4 A for the cable to light" in others
 
 
 def test_a_fuse_is_told_to_break_a_direct_short_circuit():

@@ -76,10 +76,12 @@ class Battery(Section):
 
 
 class Cable(Section):
-    """The cable from the battery to the pump; `length` is one way."""
+    """The cables, each `length` one way: that to the pump with its size, from panels to controller, and from there to the battery."""
 
     length: Length
     size: measure("mm2", at_least=0.05, at_most=120) | None = None
+    panel_length: Length | None = None
+    battery_length: Length | None = None
 
 
 class Prices(Section):

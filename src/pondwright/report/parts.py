@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from ..pond.plan import Plan
+from ..pond.stages.power_wiring import FUSES
 from ..tables import load
 from ..units import show
 from .cuts import Part, drain_parts, line_parts, vessel_parts
@@ -69,23 +70,48 @@ def _electrics(plan, system):
         limits = f"{show(controller.max_current, 'A')}, panels up to {show(controller.max_voltage, 'V')}"
         needed = (_wanted(plan, f"power.{key}", system) for key in ("controller_current", "cold_voltage"))
         yield Part("Charge controller", f"{kind}, {limits}", ", ".join(filter(None, needed)))
-    if cable := _fact(plan, "power", "panel_cable"):
-        yield Part("Cable from the panels to the controller", "made for sun and weather", f"{cable}, or more")
     if battery := supply.battery:
         kind = "lead-acid" if battery.kind == "lead_acid" else "lithium iron phosphate"
         has = f"{kind}, {show(battery.capacity, 'Ah')} at {show(supply.voltage, 'V')}"
         yield Part("Battery", has, _wanted(plan, "power.battery_needed", system))
-    if supply.cable:
-        size = f"{show(supply.cable.size, 'mm2')}" if supply.cable.size else "size still open"
-        length, wanted = show(supply.cable.length, "m", system), _fact(plan, "power", "cable")
-        what = "Cable from the battery to the pump" if supply.battery else "Cable to the pump"
-        yield Part(what, f"{length} one way, {size}", wanted and f"{wanted}, or more")
+    yield from _cables(plan, system)
+    if supply.battery and (supply.loads or plan.pond.pump):
+        fuse = _wanted(plan, "power.disconnect_fuse", system) or _wanted(plan, "power.pump_fuse", system)
+        bears = " and ".join(filter(None, (show(supply.voltage, "V"), fuse)))
+        yield Part("Low-voltage disconnect for all loads", "or the controller's load output", f"for {bears} or more")
     if fuse := _fact(plan, "power", "pump_fuse"):
         yield Part("Fuse of the pump's cable, and its holder", want=fuse)
-    if fuse := _wanted(plan, "power.controller_fuse", system):
-        yield Part("Fuse between controller and battery", want=fuse)
+    for key, words in (("controller_fuse", "controller and battery"), ("disconnect_fuse", "battery and disconnect")):
+        if fuse := _wanted(plan, f"power.{key}", system):
+            yield Part(f"Fuse between {words}", want=fuse)
     for key, number in (plan.stages["power"].numbers if "power" in plan.stages else {}).items():
         if (key.startswith("load_") and key.endswith("_fuse")) or key == "string_fuse":
             yield Part(number.label, want=number.text(system))
     for other in supply.loads:
         yield Part(f"Also to be fed: {plain(other.name)}", f"{show(other.power, 'W')}, {show(other.hours_per_day, 'h/d')}")
+
+
+def _cables(plan, system):
+    """List every cable that the plan sized: from the panels, to the battery, to the disconnect and to each load."""
+    cable, stage = plan.pond.power.cable, plan.stages.get("power")
+
+    def run(key):
+        length = getattr(cable, key, None)
+        return show(length, "m", system) + " one way" if length else "length still open"
+
+    if size := _fact(plan, "power", "panel_cable"):
+        yield Part("Cable from the panels to the controller", f"{run('panel_length')}, made for sun and weather", f"{size}, or more")
+    if cable:
+        size, wanted = show(cable.size, "mm2") if cable.size else "size still open", _fact(plan, "power", "cable")
+        if refused := _fact(plan, "power", "cable_refused"):
+            size = f"not {refused}"
+        what = "Cable from the battery to the pump" if plan.pond.power.battery else "Cable to the pump"
+        yield Part(what, f"{run('length')}, {size}", wanted and f"{wanted}, or more")
+    for grid in stage.grids if stage else ():
+        for guards, _, _, size in grid.rows if grid.title == FUSES else ():
+            if guards == "controller to battery":
+                yield Part("Cable from the controller to the battery", run("battery_length"), f"{size}, or more")
+            elif guards == "battery to disconnect":
+                yield Part("Cable from the battery to the disconnect", "as short as can be", f"{size}, or more")
+            elif guards.startswith("cable to "):
+                yield Part(plain(guards[0].upper() + guards[1:]), "length still open", f"{size}, or thicker where it is long")

@@ -351,14 +351,15 @@ def _fuses(pond: Pond, stage: Stage):
     loads = [key for key in stage.numbers if key.startswith("load_") and key.endswith("_fuse")]
     said = [f"{stage['controller_fuse'].text()} between controller and battery"] if "controller_fuse" in stage else []
     said += [f"{stage[key].text()} for the cable to {other.name}" for key, other in _by_load(pond, loads)]
-    place = "at the battery's plus pole" if pond.power.battery else "where its cable begins"
+    if "disconnect_fuse" in stage:
+        said.insert(0, f"{stage['disconnect_fuse'].text()} between battery and disconnect, for all loads")
     if said:
         yield Finding(
             "power.other_fuses",
             Urgency.NOTE,
-            f"The pump's fuse guards only the pump's cable. Others are needed, each {place}: {'; '.join(said)}.",
+            f"The pump's fuse guards only the pump's cable. Others are needed, each where its cable begins: {'; '.join(said)}.",
             "No cable leaves the battery without a fuse of its own. A manual that names a size comes first, if the cable can carry it.",
-            tuple(f"power.{key}" for key in ("controller_fuse", *loads) if key in stage),
+            tuple(f"power.{key}" for key in ("controller_fuse", "disconnect_fuse", *loads) if key in stage),
         )
     if "string_fuse" in stage:
         yield Finding(

@@ -13,8 +13,9 @@ from ...units import Q, Quantity, show, unit_for
 from ..climate import known
 from ..model import Pond
 from ..results import Assumption, End, Grid, Number, given, number
-from ..wires import cable_row, fuse_rating, wire_words
+from ..wires import ampacity, cable_row, fuse_rating, wire_words
 
+FUSES = "A fuse for every cable"
 CHARGING = 1.2  # a lead-acid or lithium iron phosphate battery is charged at about 14.4 V for each 12 V; common practice
 HOT_PANEL = Q(70.0, "degC")  # cells in summer sun; common practice
 VMP_SLOPE = Q(-0.45, "%/K")  # working voltage of a panel; as its power, the median of the module table
@@ -103,14 +104,42 @@ def _panel_cable(pond: Pond, parts: Parts) -> None:
                      lambda: e.controller_current(e.controller_current(panel.isc * (panel.count // panel.in_series))),
                      note="1.25 x 1.25 x Isc of all strings")  # fmt: skip
     parts.numbers.append(current)
-    rows = [cable_row(LEAST_COPPER, current.value, system) for system in systems()]
+    run, working = _run(pond, "panel_length", "between panels and controller", parts), panel.imp * (panel.count // panel.in_series)
+    copper = _copper(working, run, panel.vmp * panel.in_series)
+    rows = [cable_row(copper, current.value, system) for system in systems()]
     if (found := [row for row in rows if row is not None]):
         words = " or ".join(row["size"] for row in found)
-        note = f"{words}, of a kind for sun and weather; thicker where it is long"
+        long = "thicker where it is long" if run is None else f"{show(run, 'm')} one way"
+        note = f"{words}, of a kind for sun and weather; {long}"
         parts.numbers.append(given("panel_cable", "Copper of the cable from the panels, at least", "mm2", found[0]["area"], note))
         parts.facts["panel_cable"] = words
+        if run is not None:
+            parts.numbers.append(_lost("panel_drop", "the panels' cable in full sun", working, run, found[0]))
     else:
-        parts.missing.append(f"no cable of the table carries the panels' {show(current.value, 'A')}: put more of them in series")
+        long = "" if run is None else f" over {show(run, 'm')}"
+        parts.missing.append(f"no cable of the table carries the panels' {show(current.value, 'A')}{long}: put more of them in series")
+
+
+def _run(pond: Pond, key: str, where: str, parts: Parts) -> Quantity | None:
+    """Return the length of a cable; say what is missing where the file has none."""
+    run = None if pond.power.cable is None else getattr(pond.power.cable, key)
+    if run is None:
+        parts.missing.append(f"needs power.cable.{key}, one way, for the volts lost {where}: its cable is chosen by its current alone")
+    return run
+
+
+def _copper(current: Quantity, run: Quantity | None, volts: Quantity) -> Quantity:
+    """Return the copper that the voltage drop asks for, at the cautious end; of a cable of unknown length the least there is."""
+    if run is None:
+        return LEAST_COPPER
+    known = coefficients()
+    return w.cable_area(current, run, volts * known["drop_allowed"].low, known["copper_resistivity"].high)
+
+
+def _lost(key: str, where: str, current: Quantity, run: Quantity, row: dict) -> Number:
+    label = f"Volts lost in {where}, {show(run, 'm')} of {row['size']}"
+    return number(key, label, "V", lambda rho: w.voltage_drop(current, run, w.wire_resistance(row["area"], rho)), decides=True,
+                  stacked=True, rho=End(coefficients()["copper_resistivity"], "high"))
 
 
 def systems() -> tuple[str, str]:
@@ -162,7 +191,7 @@ def _cable(pond: Pond, parts: Parts) -> None:
     supply = pond.power
     if pond.pump is None:
         return
-    most = max(pond.pump.power, pond.pump.drawn)  # wires are made for the larger: a battery under charge brings a slow pump up to speed
+    (most,) = _pumps(pond)  # wires are made for the larger: a battery under charge brings a slow pump up to speed
     current = number("load_current", "Current of the pump", "A", lambda: e.load_current(most, supply.voltage))
     parts.numbers.append(current)
     if supply.cable is None:
@@ -195,6 +224,8 @@ def _cable(pond: Pond, parts: Parts) -> None:
         parts.missing.append(
             f"no cable of the table keeps the drop over {show(supply.cable.length, 'm')} small: a higher system voltage needs less copper"
         )
+    if supply.cable.size is not None and (ampacity(size) < rating or size < thin.value):
+        parts.facts["cable_refused"] = wire_words(size)
     if size is not None:
         parts.numbers.append(
             number(
@@ -207,9 +238,10 @@ def _cable(pond: Pond, parts: Parts) -> None:
             )
         )
     note = f"1.25 x the pump's current is {show(wanted, 'A')}; the next standard size"
-    place = "at the battery's plus pole" if supply.battery else "where it begins"
+    alone = supply.battery is not None and not _with_power(supply.loads)  # else it stands beside the disconnect
+    place = "at the battery's plus pole" if alone else "where it begins"
     parts.numbers.append(given("pump_fuse", f"Fuse of the pump's cable, {place}", "A", rating, note))
-    near = f"within {show(NEAR, 'cm', digits=1)} of the battery's plus pole" if supply.battery else "where the cable begins"
+    near = f"within {show(NEAR, 'cm', digits=1)} of the battery's plus pole" if alone else "where the cable begins"
     parts.facts["pump_fuse"] = f"{show(rating, 'A')}, {_rated(supply)}, {near}"
     parts.assumptions += [
         Assumption(
@@ -226,6 +258,10 @@ def _cable(pond: Pond, parts: Parts) -> None:
     ]
 
 
+def _with_power(loads) -> list:
+    return [other for other in loads if other.power.magnitude > 0]
+
+
 def _rated(supply) -> str:
     return f"rated for direct current at {show(CHARGING * supply.voltage, 'V')} or more"
 
@@ -238,8 +274,12 @@ def _fuses(pond: Pond, parts: Parts) -> None:
         cable = parts.facts["cable"]
         rows.append(("the pump's cable", pump["load_current"], pump["pump_fuse"], cable))
     if supply.controller is not None and supply.battery is not None:
-        rows.append(_fused("controller_fuse", "Fuse between controller and battery", "controller to battery", supply.controller.max_current,
-                           "controller's", parts))  # fmt: skip
+        rows.append(_to_battery(pond, parts))
+    others = _with_power(supply.loads)
+    if supply.battery is not None and len(others) + (pond.pump is not None) > 1:
+        drawn = [e.load_current(power, supply.voltage) for power in (*_pumps(pond), *(other.power for other in others))]
+        label = "Fuse between battery and disconnect of all loads"
+        rows.append(_fused("disconnect_fuse", label, "battery to disconnect", sum(drawn), "loads'", parts))
     for i, other in enumerate(supply.loads, 1):
         if other.power.magnitude > 0:
             label, amperes = f"Fuse of the cable to load {i} besides the pump", e.load_current(other.power, supply.voltage)
@@ -253,7 +293,7 @@ def _fuses(pond: Pond, parts: Parts) -> None:
     if not rows:
         return
     heads = ("guards", "current", "fuse", "cable, at least")
-    parts.grids.append(Grid("A fuse for every cable", heads, ("", "A", "A", ""), tuple(rows)))
+    parts.grids.append(Grid(FUSES, heads, ("", "A", "A", ""), tuple(rows)))
     parts.assumptions.append(
         Assumption(
             f"Every fuse at the battery is {_rated(supply)}: one for alternating current may not put out the arc. It must also break the "
@@ -264,7 +304,22 @@ def _fuses(pond: Pond, parts: Parts) -> None:
     )
 
 
-def _fused(key: str, label: str, guards: str, current: Quantity, whose: str, parts: Parts) -> tuple:
+def _to_battery(pond: Pond, parts: Parts) -> tuple:
+    """Choose cable and fuse between controller and battery, and say what is lost there; return the row of the table of fuses."""
+    supply, amperes = pond.power, pond.power.controller.max_current
+    run = _run(pond, "battery_length", "between controller and battery", parts)
+    copper = _copper(amperes, run, supply.voltage)
+    row = _fused("controller_fuse", "Fuse between controller and battery", "controller to battery", amperes, "controller's", parts, copper)
+    if run is not None and (chosen := cable_row(copper, row[2], systems()[0])) is not None:
+        parts.numbers.append(_lost("controller_drop", "the cable from the controller at its full current", amperes, run, chosen))
+    return row
+
+
+def _pumps(pond: Pond) -> list[Quantity]:
+    return [] if pond.pump is None else [max(pond.pump.power, pond.pump.drawn)]
+
+
+def _fused(key: str, label: str, guards: str, current: Quantity, whose: str, parts: Parts, copper: Quantity = LEAST_COPPER) -> tuple:
     """Choose the fuse for one cable, note it, and return its row of the table of fuses."""
     wanted = e.controller_current(current)
     rating = fuse_rating(wanted)
@@ -273,7 +328,7 @@ def _fused(key: str, label: str, guards: str, current: Quantity, whose: str, par
         return guards, current, wanted, "ask the maker"
     note = f"1.25 x the {whose} {show(current, 'A')} is {show(wanted, 'A')}; the next standard size"
     parts.numbers.append(given(key, label, "A", rating, note))
-    rows = [cable_row(LEAST_COPPER, rating, system) for system in systems()]
+    rows = [cable_row(copper, rating, system) for system in systems()]
     return guards, current, rating, " or ".join(r["size"] for r in rows if r) or "thicker than any of the table"
 
 
