@@ -123,6 +123,21 @@ def test_the_guessed_cold_is_no_milder_than_the_records_that_were_read(key, reco
     assert record - 8 < guessed <= record
 
 
+@pytest.mark.parametrize("in_series, urgency, words", [
+    (1, None, ()), (2, Urgency.NOTE, ("30 V", "code of your place")),
+    (3, Urgency.FIX, ("60 V", "licensed person", "code of your place")), (4, Urgency.FIX, ("60 V", "fewer panels in series")),
+    (5, Urgency.DANGER, ("120 V", "licensed electrician", "code of your place"))])  # fmt: skip
+def test_the_higher_the_panel_side_the_firmer_the_words(in_series, urgency, words):
+    """One panel reaches at most 22.5 V x (1 + 0.0040 x 54) = 27.4 V at -29 °C: 54.7, 82.1, 109 and 137 V in a row.
+
+    IEC's glossary: extra-low voltage ends at 120 V of direct current, and at 60 V where bare parts may be touched (source ExtraLow).
+    """
+    text = WHOLE.replace('azimuth = "180 deg"\n', f'azimuth = "180 deg"\ncount = {in_series}\nin_series = {in_series}\n')
+    told = found(text.replace('max_voltage = "50 V"', 'max_voltage = "250 V"')).get("power.touch")
+    assert (told.urgency if told else None) == urgency
+    assert all(word in f"{told.what} {told.do}" for word in words)
+
+
 def test_cold_voltage_without_a_record_is_estimated_and_says_so():
     text = WHOLE.replace('record_cold = "-29 degC"\n', "")
     cold = made(text)["cold_voltage"]

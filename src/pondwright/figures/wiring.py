@@ -125,6 +125,8 @@ class _Sheet:
             self.wire((2.95, TOP), (3.6, TOP))
             self.write(0.25, TOP - 1.1, words[3:])
         if self.supply.controller is None:
+            if self.supply.panel is not None and self.supply.battery is None:  # the pump hangs on its panel alone
+                self.wire((3.6, TOP), (_BUS, TOP))
             return
         self.box(3.6, TOP, 2.8, 1.4, _controller(self.plan, self.system))
         fuse, cable = _row(self.stage, "controller to battery", self.system)

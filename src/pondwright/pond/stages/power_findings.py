@@ -16,6 +16,8 @@ from ..wires import ampacity, wire_words
 from .power_wiring import CHARGING, coldest_of
 
 TOUCH = Q(30.0, "V")  # ripple-free direct current in a pool basin: IEC 60364-7-702 (source PoolBasin); NEC 680.2 has the same, from memory
+BARE = Q(60.0, "V")  # above it even in the dry no bare part may be in reach: IEC's glossary, as read (source ExtraLow)
+EXTRA_LOW = Q(120.0, "V")  # up to here direct current is extra-low voltage, by the same glossary
 TOUCH_AC = Q(12.0, "V")  # alternating current there, by the same rule
 FROST_NOTE = "as if the battery took its charge, which it must not below 0 °C: the next chapter counts that"
 DARK = Q(0.3, "kWh/m2/d")  # a judgement: in a month darker than this the tilt does not matter
@@ -284,15 +286,28 @@ def _mismatch(pond: Pond, stage: Stage):
 
 
 def _touch(pond: Pond, stage: Stage):
-    if "cold_voltage" in stage and stage["cold_voltage"].value > TOUCH:
-        yield Finding(
-            "power.touch",
-            Urgency.NOTE,
-            f"The panel side can reach {stage['cold_voltage'].text()}, above the {show(TOUCH, 'V')} of direct current that wiring "
-            "rules allow inside a pool basin.",
-            "Keep its plugs and cables off the ground and out of reach of the water, and cover the panel before touching them.",
-            ("power.cold_voltage",),
-        )
+    """Say how high the panel side rises: the higher, the less it is the reader's own work."""
+    if "cold_voltage" not in stage or stage["cold_voltage"].value <= TOUCH:
+        return
+    volts = stage["cold_voltage"]
+    if volts.value > EXTRA_LOW:
+        urgency = Urgency.DANGER
+        what = (f"above the {show(EXTRA_LOW, 'V')} up to which direct current counts as extra-low voltage (IEC's glossary). A touch can "
+                "kill, and an arc of direct current does not go out by itself.")
+        do = ("Do not build or touch this side yourself: it is the work of a licensed electrician, by the electrical code of your place. "
+              "Or put fewer panels in series.")
+    elif volts.value > BARE:
+        urgency = Urgency.FIX
+        what = (f"above the {show(BARE, 'V')} of direct current beyond which even in dry places no bare part may be in reach (IEC's "
+                f"glossary); inside a pool basin {show(TOUCH, 'V')} is the most.")
+        do = ("Have it planned and connected by a licensed person, by the electrical code of your place: connectors made for it, a switch "
+              "for direct current, nothing near the water. Or put fewer panels in series.")
+    else:
+        urgency = Urgency.NOTE
+        what = f"above the {show(TOUCH, 'V')} of direct current that wiring rules allow inside a pool basin."
+        do = ("Keep its plugs and cables off the ground and out of reach of the water, and cover the panel before touching them. The "
+              "electrical code of your place decides; ask a licensed person if in doubt.")
+    yield Finding("power.touch", urgency, f"The panel side can reach {volts.text()}, {what}", do, ("power.cold_voltage",))
 
 
 def _wet(pond: Pond, stage: Stage):

@@ -344,7 +344,8 @@ def cautions(pond: Pond) -> tuple[str, ...]:
         "within a hand's width of the plus pole before anything else: one for each cable that leaves it. The battery stands in a vented, "
         "locked box off the ground.",
         "A panel makes voltage whenever light falls on it: cover it, and connect the battery to the controller before "
-        "the panel. Above 30 V direct current nothing belongs in reach of wet hands.",
+        "the panel. Above 30 V direct current nothing belongs in reach of wet hands; above 60 V the panel side is the work of a licensed "
+        "person.",
     ]
     if kind == "lead_acid":
         said.append(
