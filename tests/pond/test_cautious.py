@@ -41,7 +41,7 @@ def test_many_fish_beside_a_resting_pump_are_in_danger():
 def test_an_unknown_ammonia_limit_is_never_enough(pair):
     keys = found(changed(pair))
     assert "stocking.enough" not in keys
-    assert keys.keys() & {"stocking.ammonia_unknown", "stocking.too_many", "stocking.too_many_grown", "stocking.no_oxygen"}
+    assert keys.keys() & {"stocking.ammonia_unknown", "stocking.no_filter"}
 
 
 def test_no_pump_and_many_fish_is_more_than_a_note():

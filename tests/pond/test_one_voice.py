@@ -35,12 +35,15 @@ def test_the_pond_allows_the_smallest_of_its_limits_at_each_end(name):
 
 
 def test_a_filter_for_two_kilograms_is_not_hidden_behind_oxygen_for_five():
-    # at the cautious end both allow nothing; typically the oxygen allows 4.72 kg and the filter 1.803 x 1.185 kg = 2.14 kg
+    # typically the oxygen allows 4.72 kg and the filter 1.803 x 1.185 kg = 2.14 kg; at the cautious end the oxygen allows nothing, and the
+    # filter converts nothing: water changes carry away 0.045 mg/L x 5.24 m3 x 10 %/7 d = 3.37 mg/d of N, the feed of 3.37 mg/(0.35 x
+    # 0.09216) = 104 mg/d, where 1.185 kg of fish get 31 g/d
     done, found = told("courtyard")
-    assert done["stocking"]["limit_oxygen"].value.m == done["stocking"]["limit_filter"].value.m == 0
+    assert done["filter.cover"].value.m == 0 == done["stocking"]["limit_oxygen"].value.m
+    changes = 0.045 * 5.24 * 0.1 / 7 / (0.35 * 0.09216) * 1.185 / 31
+    assert done["stocking"]["limit_filter"].value.m_as("kg") == pytest.approx(changes, rel=0.01)
     assert done["stocking"]["limit"].typical.m_as("kg") == pytest.approx(1.803 * 1.1847, rel=1e-3)
-    assert done["stocking"].facts["binds"] == LIMITS["filter"]
-    assert "typical 2.14 kg): at the cautious end the filter converts nothing" in found["stocking.no_filter"].what
+    assert "typical 2.14 kg): at the cautious end muck and green water alone take the oxygen" in found["stocking.no_oxygen"].what
 
 
 def test_a_barrel_that_suits_no_koi_does_not_ask_for_fewer_of_them():

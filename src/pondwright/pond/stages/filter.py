@@ -123,9 +123,16 @@ def _know(pond: Pond, so_far: Mapping[str, Stage]) -> _Known:
     return _Known(
         feeds, protein, None if protein is None else _factor(protein), _ph(max(read), *_aired(pond)) if read else None,
         min(read, default=None), temperature, _warmer(pond, temperature),
-        plumbing.numbers.get("flow") if pond.pump else None, hours,
+        _flow(plumbing) if pond.pump else None, hours,
         load("media")[pond.filter.media] if pond.filter else None, bool(pond.filter and not pond.filter.solids_filter),
     )
+
+
+def _flow(plumbing: Stage) -> Number | None:
+    """Take the flow from the stage plumbing; where both pump and line are known and it gives none, the pump cannot lift the water."""
+    if "flow" not in plumbing and {"lift", "pump_power"} <= plumbing.numbers.keys():
+        return given("flow", "Flow that the pump gives through this line", "L/min", Q(0.0, "L/min"))
+    return plumbing.numbers.get("flow")
 
 
 def _sun_hours(so_far: Mapping[str, Stage]) -> Quantity | None:

@@ -17,11 +17,13 @@ from ..dark_months import DarkMonths, dark_months, hours_in, stop_of
 from ..model import Pond
 from ..results import Assumption, End, Grid, Number, Stage, by_key, given, number
 from .fish import span
-from .stocking_findings import KEY, LIMITS, find
+from .stocking_findings import KEY, LIMITS, UNKNOWN, find, not_known
 
 TITLE = "How many fish"
 __all__ = ["KEY", "LIMITS", "TITLE", "find", "plan"]
 _NONE = Q(0.0, "kg")
+_ENDS = ("value", "low", "typical", "high")
+_CHANGES = "weekly water changes are counted where they carry more"
 
 
 @dataclass(frozen=True)
@@ -71,7 +73,8 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
     dark = None if year is None or stops is None else dark_months(year, stops)
     limits = {**_oxygen(year, stops, dark), **_ammonia(pond, so_far, fish), **_koi(pond, survey, fish), **_winter(winter)}
     densities = _densities(fish, survey)
-    numbers = [*limits.values(), *_answer(limits, fish), *_tightest(pond, so_far, dark, limits), *densities,
+    unknown = tuple(UNKNOWN[key] for key in not_known(pond, before, power, by_key(*limits.values())))
+    numbers = [*limits.values(), *_answer(limits, fish, unknown), *_tightest(pond, so_far, dark, limits), *densities,
                *([] if winter is None else [winter])]
     facts = {"binds": LIMITS[_binding(limits)]} if limits else {}
     if dark is not None and dark.tightest:
@@ -130,19 +133,28 @@ def _three_ends(key: str, label: str, hours: np.ndarray) -> Number:
 
 
 def _ammonia(pond: Pond, so_far: Mapping[str, Stage], fish: _Fish) -> dict[str, Number]:
-    """Find the fish that the filter carries; without a filter, those whose ammonia weekly water changes carry away."""
+    """Find the fish whose ammonia the filter carries, or weekly water changes where these carry more; nothing where neither is known.
+
+    So a filter that gets no water never allows more fish than a better one, nor fewer than none at all.
+    """
     stage = so_far.get("filter", Stage("filter", ""))
-    if fish.is_fed and pond.filter is not None and "cover" in stage:  # as many times today's fish as it covers their ammonia
-        found = number("limit_filter", "Fish that the filter allows", "kg", lambda cover, mass: cover * mass, decides=True,
-                       stacked=True, cover=End(n.as_coefficient(stage["cover"], "cover"), "low"),
-                       mass=End(n.as_coefficient(fish.now, "mass"), "high"))
-        return {"filter": n.carry(found, stage["cover"])}
-    if fish.is_fed and pond.filter is None and "design_tan" in stage:
-        return {"feed": n.carry(_without_filter(pond, stage, so_far["survey"], fish), stage["design_tan"])}
-    return {}
+    if not fish.is_fed:
+        return {}
+    changes = None
+    if "design_tan" in stage:
+        changes = n.carry(_by_water_changes(pond, stage, so_far["survey"], fish), stage["design_tan"])
+    if pond.filter is None or "cover" not in stage:
+        return {} if changes is None else {"feed": changes}
+    found = n.carry(number(  # as many times today's fish as it covers their ammonia
+        "limit_filter", "Fish that the filter allows", "kg", lambda cover, mass: cover * mass, decides=True, stacked=True,
+        cover=End(n.as_coefficient(stage["cover"], "cover"), "low"), mass=End(n.as_coefficient(fish.now, "mass"), "high")), stage["cover"])
+    if changes is None or all(getattr(changes, end) <= getattr(found, end) for end in _ENDS):
+        return {"filter": found}
+    most = {end: max(getattr(changes, end), getattr(found, end)) for end in _ENDS}
+    return {"filter": n.carry(replace(found, label="Fish that the filter or water changes allow", note=_CHANGES, **most), changes)}
 
 
-def _without_filter(pond: Pond, stage: Stage, survey: Stage, fish: _Fish) -> Number:
+def _by_water_changes(pond: Pond, stage: Stage, survey: Stage, fish: _Fish) -> Number:
     from ...science import nitrogen
 
     def allowed(tan, share, protein, mass):
@@ -150,9 +162,10 @@ def _without_filter(pond: Pond, stage: Stage, survey: Stage, fish: _Fish) -> Num
         return f.biomass_by_feed(nitrogen.feed_for_tan(carried, protein), fish.ration(mass))
 
     protein = n.as_band(pond.fish.diet_protein, "protein", "the protein in the feed")
-    return number("limit_feed", "Fish whose ammonia weekly water changes carry away", "kg", allowed, decides=True,
-                  note="no filter is planned", tan=End(n.as_coefficient(stage["design_tan"], "tan"), "low"),
-                  share=n.cautious("weekly_change", "low"), protein=End(protein, "high"), **fish.ration_ends)
+    return number("limit_feed", "Fish whose ammonia weekly water changes carry away", "kg", allowed, decides=True, stacked=True,
+                  note="no filter is planned" if pond.filter is None else "the filter is not planned yet",
+                  tan=End(n.as_coefficient(stage["design_tan"], "tan"), "low"), share=n.cautious("weekly_change", "low"),
+                  protein=End(protein, "high"), **fish.ration_ends)
 
 
 def _is_koi(pond: Pond) -> bool:
@@ -218,19 +231,20 @@ def _binding(limits: Mapping[str, Number]) -> str:
     return min(limits, key=lambda k: [getattr(limits[k], end).m_as(unit("kg")) for end in ("value", "typical")])
 
 
-def _answer(limits: Mapping[str, Number], fish: _Fish) -> list[Number]:
-    """Give the smallest of the limits at each end, what is left of it, and the count of fish that it stands for."""
+def _answer(limits: Mapping[str, Number], fish: _Fish, unknown: tuple[str, ...]) -> list[Number]:
+    """Give the smallest of the limits at each end, what is left of it, and the count of fish; what is not known yet stands beside them."""
     if not limits:
         return []
-    binds = _binding(limits)
-    least = {end: min(getattr(found, end) for found in limits.values()) for end in ("value", "low", "typical", "high")}
-    limit = replace(limits[binds], key="limit", label="Fish that this pond allows", note=f"bound by {LIMITS[binds]}", decides=True, **least)
+    binds, also = _binding(limits), f"; {', nor '.join(unknown)} is not known yet" if unknown else ""
+    least = {end: min(getattr(found, end) for found in limits.values()) for end in _ENDS}
+    label = "Fish that the limits known so far allow" if unknown else "Fish that this pond allows"
+    limit = replace(limits[binds], key="limit", label=label, note=f"bound by {LIMITS[binds]}{also}", decides=True, **least)
     room = given("room", "Room for more fish (minus: too many)", "kg", limit.value - fish.now.value,
-                 "the limit less the fish of now, both cautious")
+                 f"the limit less the fish of now, both cautious{also}")
     each = fish.each.high
     count = math.floor((limit.value / each).m_as(unit("-")) + 1e-9)
     label = "In grown fish" if fish.grown is not None else "In fish like these"
-    note = f"of {show(each, 'g')} each: stout ones, as the limit counts them"
+    note = f"of {show(each, 'g')} each: stout ones, as the limit counts them{also}"
     return [limit, room, given("fish_allowed", label, "-", Q(float(count), "-"), note)]
 
 
@@ -327,9 +341,11 @@ def _assumptions(pond: Pond, limits: Mapping[str, Number], stops: n.Stops | None
             "them in pump.longest_stop.", ("Judgement",)))
     if dark is not None and not year.open_water[list(dark.months)].all():
         found.append(Assumption("In months of frost ice closes the water, and no oxygen comes in through its surface.", ("Bengtsson2020",)))
-    if "feed" in limits:
+    if "feed" in limits or ("filter" in limits and limits["filter"].note == _CHANGES):
         change = c["weekly_change"]
-        found.append(Assumption(f"Without a filter, {span(change, '%')} of the water is changed each week.", change.sources))
+        said = f"{span(change, '%')} of the water is changed each week"
+        found.append(Assumption(f"Without a filter, {said}." if "feed" in limits else
+                                f"Where that carries away more ammonia than the filter, {said}.", change.sources))
     if "adult_size" in limits:
         found.append(Assumption("What koi need in water and depth is common practice; advice differs by a factor of three.", ("Practice",)))
     if pond.place is not None and pond.place.ice_thickness is None and (ice := _ice(pond)) is not None:

@@ -1,14 +1,14 @@
 """What the limits on the fish mean: too many or enough, koi that do not fit, ice, and months in which the oxygen does not last a stop."""
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from ...tables import coefficients
 from ...units import show
 from .. import night as n
 from ..climate import MONTH_NAMES
 from ..model import Pond
-from ..results import Finding, Stage, Urgency
+from ..results import Finding, Number, Stage, Urgency
 from .fish import span
 
 KEY = "stocking"
@@ -23,6 +23,19 @@ _MEND = {
     "adult_size": "Keep fewer of them.",
     "depth": "Keep another species.",
     "winter_depth": "Take the fish indoors for the winter.",
+}
+
+UNKNOWN = {"ammonia": "what the ammonia allows", "filter": "what the filter converts", "oxygen": "what the oxygen allows",
+           "sun": "how long the sun runs the pump"}  # fmt: skip
+_NOT_KNOWN = {
+    "ammonia": "The fish are fed, but how many the ammonia allows is not known.",
+    "oxygen": "How many fish the oxygen allows on the warmest night is not known.",
+    "sun": "The pump runs on the sun, but for how many hours in each month is not known, and so not how long the oxygen must last.",
+}
+_FILL_IN = {
+    "ammonia": "Add no fish. Fill in what the filter's part of the plan still needs, and test ammonia each week.",
+    "oxygen": "Add no fish. Fill in what the fish's own part of the plan still needs.",
+    "sun": "Add no fish. Fill in what the part on the sun still needs.",
 }
 
 
@@ -111,49 +124,70 @@ def _air_is_short(pond: Pond, stages: Mapping[str, Stage]) -> bool:
 
 
 def _find_limit(pond: Pond, stages: Mapping[str, Stage]) -> list[Finding]:
-    stage, fish = stages[KEY], stages["fish"]
-    if "limit" not in stage:
+    """Say whether there are too many fish; nothing is called enough, for now or for the grown fish, while a limit is not known."""
+    if "limit" not in stages[KEY]:
         return []
-    limit, now, grown = stage["limit"], fish["biomass"], fish.numbers.get("grown_biomass")
-    key, numbers = next(k for k, words in LIMITS.items() if words == stage.facts["binds"]), ("stocking.limit", "fish.biomass")
-    mend = _mend(pond, stages, key)
-    allows = f"This pond allows {limit.text()} of fish (bound by {LIMITS[key]}; typical {show(limit.typical, 'kg')})"
+    unknown = not_known(pond, stages["fish"], n.supply(stages), stages[KEY].numbers)
+    told = [found for found in (_too_many(pond, stages, unknown), _not_known(stages, unknown)) if found is not None]
+    return told or [_enough(pond, stages, unknown)]
+
+
+def _deciding(stage: Stage, unknown: Collection[str]) -> str | None:
+    """Name the limit that binds; while nobody knows what the filter converts, one that binds whatever that is."""
+    left = [key for key in LIMITS if f"limit_{key}" in stage and not (key == "feed" and "filter" in unknown)]
+    return min(left, key=lambda key: [getattr(stage[f"limit_{key}"], end) for end in ("value", "typical")], default=None)
+
+
+def _allows(limit: Number, key: str, unknown: Collection[str]) -> str:
+    who = "The limits known so far allow" if unknown else "This pond allows"
+    return f"{who} {limit.text()} of fish (bound by {LIMITS[key]}; typical {show(limit.typical, 'kg')})"
+
+
+def _too_many(pond: Pond, stages: Mapping[str, Stage], unknown: Collection[str]) -> Finding | None:
+    stage, now, key = stages[KEY], stages["fish"]["biomass"], _deciding(stages[KEY], unknown)
+    if key is None:
+        return None
+    which = f"limit_{key}" if "filter" in unknown else "limit"
+    limit, numbers, mend = stage[which], (f"stocking.{which}", "fish.biomass"), _mend(pond, stages, key)
+    allows = _allows(limit, key, unknown)
+    there, surely = f"{now.text()} (typical {show(now.typical, 'kg')})", now.typical > limit.typical
     if limit.value.m <= 0 and key in ("adult_size", "depth", "winter_depth"):
-        return [Finding("stocking.too_many", Urgency.FIX,
-                        f"This pond allows none of these fish (bound by {LIMITS[key]}); it holds {now.text()}.",
-                        "Do what the finding on that says, or find the fish another home; never release them. Until then feed less and "
-                        "test ammonia each week.", numbers)]
-    if key == "filter" and limit.value.m <= 0 < limit.typical.m:
-        return [Finding("stocking.no_filter", Urgency.FIX if limit.typical < now.typical else Urgency.IMPROVE,
-                        f"{allows}: at the cautious end the filter converts nothing. It holds {now.text()} (typical "
-                        f"{show(now.typical, 'kg')}).",
-                        "Do what the filter's own findings say. Until then feed little, and let ammonia tests each week decide.", numbers)]
+        return Finding("stocking.too_many", Urgency.FIX,
+                       f"This pond allows none of these fish (bound by {LIMITS[key]}); it holds {now.text()}.",
+                       "Do what the finding on that says, or find the fish another home; never release them. Until then feed less and "
+                       "test ammonia each week.", numbers)
     if key == "oxygen" and limit.value.m <= 0:
-        return [Finding("stocking.no_oxygen", Urgency.FIX if limit.typical.m <= 0 else Urgency.IMPROVE,
-                        f"{allows}: at the cautious end muck and green water alone take the oxygen. It holds {now.text()}.",
-                        mend, numbers)]
+        return Finding("stocking.no_oxygen", Urgency.FIX if limit.typical.m <= 0 else Urgency.IMPROVE,
+                       f"{allows}: at the cautious end muck and green water alone take the oxygen. It holds {now.text()}.", mend, numbers)
+    if now.value > limit.value and key == "filter" and (cover := stages["filter"]["cover"]).value.m <= 0:
+        words = "the filter" if cover.typical.m <= 0 else "at the cautious end the filter"
+        return Finding("stocking.no_filter", Urgency.FIX if surely else Urgency.IMPROVE,
+                       f"{allows}: {words} converts nothing, and only water changes carry ammonia away. It holds {there}.",
+                       "Do what the filter's own findings say. Until then feed little, and let ammonia tests each week decide.", numbers)
     if now.value > limit.value:
-        surely = now.typical > limit.typical
-        return [Finding("stocking.too_many", Urgency.FIX if surely else Urgency.IMPROVE,
-                        f"{allows}; it holds {now.text()} (typical {show(now.typical, 'kg')}).",
-                        f"{mend} Until then feed less and test ammonia each week.", numbers)]
+        return Finding("stocking.too_many", Urgency.FIX if surely else Urgency.IMPROVE, f"{allows}; it holds {there}.",
+                       f"{mend} Until then feed less and test ammonia each week.", numbers)
     if _air_is_short(pond, stages):
-        return [Finding("stocking.too_many", Urgency.FIX,
-                        f"{allows}, counted in grown fish. It holds {now.text()} of smaller ones, which breathe more for their mass: their "
-                        "oxygen does not last while the pump stands still.",
-                        _mend(pond, stages, "oxygen"), (*numbers, "fish.hours_to_4"))]
+        return Finding("stocking.too_many", Urgency.FIX,
+                       f"{allows}, counted in grown fish. It holds {now.text()} of smaller ones, which breathe more for their mass: their "
+                       "oxygen does not last while the pump stands still.",
+                       _mend(pond, stages, "oxygen"), (*numbers, "fish.hours_to_4"))
+    return None
+
+
+def _enough(pond: Pond, stages: Mapping[str, Stage], unknown: Collection[str]) -> Finding:
+    stage, fish, numbers = stages[KEY], stages["fish"], ("stocking.limit", "fish.biomass")
+    limit, now, grown = stage["limit"], fish["biomass"], fish.numbers.get("grown_biomass")
+    key = next(k for k, words in LIMITS.items() if words == stage.facts["binds"])
+    allows = _allows(limit, key, unknown)
     if grown is not None and grown.value > limit.value:
-        return [Finding("stocking.too_many_grown", Urgency.IMPROVE,
-                        f"{allows}: enough for the {now.text()} of now, not for the {grown.text()} that they become.",
-                        f"{mend} Or find homes for some fish before they are large; never release them.",
-                        (*numbers, "fish.grown_biomass"))]
-    if (unknown := _unknown(pond, stages)) is not None:
-        what, do = unknown
-        return [Finding(what, Urgency.FIX, f"{do[0]} The rest allows {limit.text()} (bound by {LIMITS[key]}); there are {now.text()} now.",
-                        do[1], numbers)]
+        return Finding("stocking.too_many_grown", Urgency.IMPROVE,
+                       f"{allows}: enough for the {now.text()} of now, not for the {grown.text()} that they become.",
+                       f"{_mend(pond, stages, key)} Or find homes for some fish before they are large; never release them.",
+                       (*numbers, "fish.grown_biomass"))
     later = "" if grown is None else f" and {grown.text()} grown"
-    return [Finding("stocking.enough", Urgency.NOTE, f"{allows}; there are {now.text()} now{later}.",
-                    "Buy no fish beyond that: they grow, and the limits count the grown fish.", numbers)]
+    return Finding("stocking.enough", Urgency.NOTE, f"{allows}; there are {now.text()} now{later}.",
+                   "Buy no fish beyond that: they grow, and the limits count the grown fish.", numbers)
 
 
 def _mend(pond: Pond, stages: Mapping[str, Stage], key: str) -> str:
@@ -163,16 +197,32 @@ def _mend(pond: Pond, stages: Mapping[str, Stage], key: str) -> str:
     return f"Keep the battery above freezing, {n.KEEP_WARM}. {_MEND[key]}" if frost else _MEND[key]
 
 
-def _unknown(pond: Pond, stages: Mapping[str, Stage]) -> tuple[str, tuple[str, str]] | None:
-    """Name a limit that is not known yet, so that nothing is called enough: key of the finding, what is not known, what to do."""
-    stage, fish = stages[KEY], stages["fish"]
+# ------------------------------------------------------------------------------------------------------------- what is not known yet
+
+
+def not_known(pond: Pond, fish: Stage, supply: Stage | None, limits: Collection[str]) -> tuple[str, ...]:
+    """Name what cannot be told yet, by the keys of `UNKNOWN`; `limits` are the keys of the limits that can."""
     fed = "feed_peak" not in fish or fish["feed_peak"].high.m > 0
-    if fed and not {"limit_filter", "limit_feed"} & stage.numbers.keys():
-        return "stocking.ammonia_unknown", (
-            "The fish are fed, but how many the ammonia allows is not known.",
-            "Add no fish. Fill in what the filter's part of the plan still needs, and test ammonia each week.")
-    if n.sun_unknown(pond, n.supply(stages)):
-        return "stocking.sun_unknown", (
-            "The pump runs on the sun, but for how many hours in each month is not known, and so not how long the oxygen must last.",
-            "Add no fish. Fill in what the part on the sun still needs.")
+    lacks = {
+        "ammonia": fed and not {"limit_filter", "limit_feed"} & set(limits), "oxygen": "limit_oxygen" not in limits,
+        "filter": pond.filter is not None and "limit_feed" in limits, "sun": n.sun_unknown(pond, supply),
+    }
+    return tuple(key for key, lacking in lacks.items() if lacking)
+
+
+def _not_known(stages: Mapping[str, Stage], unknown: Collection[str]) -> Finding | None:
+    """Say what is not known, and what makes it known; a filter is not asked about where water changes alone are enough."""
+    stage, fish = stages[KEY], stages["fish"]
+    limit, now, grown = stage["limit"], fish["biomass"], fish.numbers.get("grown_biomass")
+    there = f"there are {now.text()} now" + ("" if grown is None else f" and {grown.text()} grown")
+    most = now.value if grown is None else max(now.value, grown.value)
+    if "filter" in unknown and most > (changes := stage["limit_feed"]).value:
+        return Finding("stocking.ammonia_unknown", Urgency.FIX,
+                       f"What the filter converts is not known yet. Without it, weekly water changes carry away the ammonia of "
+                       f"{changes.text()} of fish (typical {show(changes.typical, 'kg')}); {there}.", _FILL_IN["ammonia"],
+                       ("stocking.limit_feed", "fish.biomass"))
+    for key in (key for key in _NOT_KNOWN if key in unknown):
+        return Finding(f"stocking.{key}_unknown", Urgency.FIX,
+                       f"{_NOT_KNOWN[key]} The rest allows {limit.text()} (bound by {stage.facts['binds']}); {there}.", _FILL_IN[key],
+                       ("stocking.limit", "fish.biomass"))
     return None
