@@ -240,3 +240,16 @@ def test_danger_comes_first():
 def test_a_series_by_month():
     series = months(range(12), "g/d")
     assert series.magnitude.shape == (12,) and series.magnitude.dtype == np.dtype(float)
+
+
+@pytest.mark.parametrize("low, typical, high, headline, band", [
+    (0.731, 22.1, 111.0, "43.9 min", "typical 22.1 h, range 43.9 min to 111 h"),
+    (0.25, 0.5, 1.5, "15 min", "typical 30 min, range 15 to 90 min"),
+    (2.0, 3.0, 4.0, "2 h", "typical 3 h, range 2 to 4 h"),
+    (0.0, 3.0, 4.0, "0 h", "typical 3 h, range 0 to 4 h"),
+])  # fmt: skip
+def test_a_short_time_is_told_in_minutes(low, typical, high, headline, band):
+    """0.731 h x 60 = 43.9 min; from two hours on it is hours."""
+    time = number("lasts", "It lasts", "h", lambda c: c, decides=True, c=End(coefficient(low, typical, high, "h"), "low"))
+    assert time.text() == headline and time.band_text() == band
+    assert time.end_text(time.typical, digits=2) == f"{22 if typical > 20 else band.split()[1]} {band.split()[2].rstrip(',')}"

@@ -447,3 +447,11 @@ def test_the_demo_has_one_fault_to_find():
 def test_one_stage_speaks_of_the_stop():
     found = {f.key for f in findings(plan(parse_pond(TEXTS["submerged-box"])))}
     assert "vessel.stop" in found and "filter.stops" not in found
+
+
+def test_a_short_stop_is_told_in_minutes():
+    text = text_of(drain=DRAIN.replace('"7 cm"', '"62 cm"')).replace('"trickling"', '"submerged"')
+    stage, found = run(text)
+    minutes = value(stage, "safe_stop", "min", "value")
+    assert minutes < 120 and stage.facts["stop"] == f"The pump may stop for {minutes:.2g} min at most."
+    assert f"live without flow for only {minutes:.2g} min" in found["vessel.stop"].what

@@ -17,12 +17,13 @@ from pondwright.report.formulas import explain, typeset
 from pondwright.report.pictures import PICTURES
 from pondwright.report.printable import printable
 from pondwright.report.terminal import tell
-from pondwright.report.words import References, table
+from pondwright.report.words import References, _band, table
 from pondwright.sources import SOURCES
 from tests.grades import every_formula
 from tests.ponds import TEXTS
 
 from .handmade import NASTY, made
+from .handmade import number as by_hand
 
 # keys that nobody would take for words or the name of a standard: they mix letters with digits, or capitals into a word
 KEYS = re.compile(rf"\b({'|'.join(k for k in SOURCES if re.search('[a-z].*[0-9A-Z]', k))})\b")
@@ -238,3 +239,9 @@ def test_what_weakens_several_numbers_is_said_once():
     assert [made_.notes[what] for what in made_.notes] == list("abcdefgh"[: len(made_.notes)])
     assert made_.notes["roughness of the pipe wall"] == "a"
     assert sum("unverified (a)" in r.remark for r in made_.rows) > 1
+
+
+def test_a_band_from_minutes_to_hours_names_both_units():
+    short = by_hand("lasts", "It lasts", "h", 0.731, 22.1, 111.0, decides=True)
+    assert _band(short, "metric") == ("22.1 h", "43.9 min to 111 h")
+    assert _band(by_hand("lasts", "It lasts", "h", 2.0, 22.1, 111.0, decides=True), "metric") == ("22.1", "2 to 111")

@@ -15,6 +15,7 @@ from ..units import FORMULAS, Extrapolation, Quantity, Use, in_unit, quantity, r
 from ..units import unit as as_unit
 
 _NUMBER = re.compile(r"-?\d[\d.]*(?:e[-+]?\d+)?")
+IN_MINUTES = 2.0  # hours: nobody reads a clock in hundredths of an hour
 EXTRAPOLATION_WIDENING = 1.5  # a judgement, no source: a band outside its source's range reaches half as far again on each side
 
 
@@ -49,14 +50,23 @@ class Number:
         return not math.isclose(in_unit(self.low, as_unit(self.unit)), in_unit(self.high, as_unit(self.unit)), rel_tol=1e-6, abs_tol=1e-12)
 
     def text(self, system: str | None = None, digits: int = 3) -> str:
-        return show(self.value, self.unit, system, digits)
+        return self.end_text(self.value, system, digits)
+
+    def end_text(self, end: Quantity, system: str | None = None, digits: int = 3) -> str:
+        """Write one end of the band, such as the typical value, in the unit of the headline; a short time in minutes."""
+        return show(end, self.unit, system, digits, as_unit=self.unit_of(end, system))
+
+    def unit_of(self, end: Quantity, system: str | None = None) -> str:
+        """Name the unit in which one end is written."""
+        if self.unit == "h" and 0 < float(in_unit(end, as_unit("h"))) < IN_MINUTES:
+            return "min"
+        return shown_unit(self.value, self.unit, system)
 
     def band_text(self, system: str | None = None) -> str:
         """Write "typical 12.1, range 8.05 to 20.2 g/day" ("typical" only where the headline is another end), or "" without a band."""
         if not self.has_band:
             return ""
-        same = shown_unit(self.value, self.unit, system)
-        low, typical, high = (show(q, self.unit, system, as_unit=same) for q in (self.low, self.typical, self.high))
+        low, typical, high = (self.end_text(q, system) for q in (self.low, self.typical, self.high))
         low = low.removesuffix(f" {high.partition(' ')[2]}") if " " in high else low
         return f"typical {typical}, range {low} to {high}" if self.decides else f"range {low} to {high}"
 

@@ -156,12 +156,12 @@ def _stop(pond: Pond, stages: Mapping[str, Stage]) -> Finding | None:
     longest, safe = expected.of(month), stage["safe_stop"]
     if longest <= safe.value:
         return None
-    least = safe.low if safe.likely is None else safe.likely[0]
-    typical = show(safe.typical, "h", digits=2)
+    soonest = safe.low if safe.likely is None else safe.likely[0]
+    typical, least = (safe.end_text(end, digits=2) for end in (safe.typical, soonest))
     sure = (
         f"Typically they live for {typical}, which is still less."
         if longest > safe.typical
-        else f"Typically they live for {typical}; if the errors are independent of each other, for {show(least, 'h', digits=2)} or more."
+        else f"Typically they live for {typical}; if the errors are independent of each other, for {least} or more."
     )
     act = (
         "Put a lid on it that lets air in, so that the media stay moist, or water them by hand. "
@@ -172,7 +172,7 @@ def _stop(pond: Pond, stages: Mapping[str, Stage]) -> Finding | None:
         act = f"Keep the battery above freezing, {KEEP_WARM}. {act}"
     return Finding(
         "vessel.stop",
-        Urgency.FIX if longest > safe.typical else Urgency.IMPROVE if longest > least else Urgency.NOTE,
+        Urgency.FIX if longest > safe.typical else Urgency.IMPROVE if longest > soonest else Urgency.NOTE,
         f"{why_it_stops(expected, month)}; in the worst case the media live without flow for only {safe.text(digits=2)}. {sure}",
         f"{act}After a longer stop run the first vessel-full, {_buckets(stages)}, to waste, rinse the media with pond water, and feed "
         "little for two weeks.",

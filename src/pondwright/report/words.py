@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from ..pond.plan import Plan
 from ..pond.results import Finding, Grid, Number, Stage, Urgency, called, tidy
 from ..sources import SOURCES, cite, name_source
-from ..units import FORMULAS, short, show, shown_unit
+from ..units import FORMULAS, short
 
 HONESTY = ("These are teaching estimates, not an engineer's design. Water, fish and electricity can do harm: the cautions stand where you "
            "would act; the local electrical code and a licensed person come before anything printed here.")
@@ -107,8 +107,10 @@ def _band(number: Number, system: str) -> tuple[str, str]:
     """Write the range where sources disagree, and the typical value where the headline is another."""
     if not number.has_band:
         return "", ""
-    same, ends = shown_unit(number.value, number.unit, system), (number.low, number.typical, number.high)
-    low, middle, high = (show(q, number.unit, system, as_unit=same).removesuffix(short(same)).strip() for q in ends)
+    ends = number.low, number.typical, number.high
+    units = {number.unit_of(end, system) for end in (number.value, *ends)}
+    same = short(units.pop()) if len(units) == 1 else ""  # it stands behind the headline
+    low, middle, high = (number.end_text(end, system).removesuffix(same).strip() for end in ends)
     return middle if number.decides else "", f"{low} to {high}"
 
 
