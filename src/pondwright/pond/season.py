@@ -131,8 +131,8 @@ class Season:
     """One year, hour by hour, arrays of shape (8760,).
 
     What the pump wanted and got (Wh), the share of each hour that it was to run by its timer and that it ran (by flow), the charge left in
-    the battery above its allowed depth (Wh). `ledger` adds the year up in Wh: what came in, what loads and controller took, what was
-    spilled, lost in the battery and kept.
+    the battery above its allowed depth (Wh), and the share of what the other loads wanted that came. `ledger` adds the year up in Wh: what
+    came in, what loads and controller took, what was spilled, lost in the battery and kept.
     """
 
     wanted: np.ndarray
@@ -140,6 +140,7 @@ class Season:
     timer: np.ndarray
     running: np.ndarray
     charge: np.ndarray
+    others: np.ndarray
     ledger: dict[str, float]
 
     @functools.cached_property
@@ -256,7 +257,7 @@ def season(weather: Weather, light: np.ndarray, supply: Supply, pump: np.ndarray
     share = np.divide(served, wanted, out=np.zeros(HOURS), where=wanted > 0)
     ledger = flows | {"came in": float(arriving.sum()), "served": float(served.sum()), "kept": state[0] - start[0]}
     timer = _timer(pump)
-    return Season(pump, share * pump, timer, share * timer, charge, ledger)
+    return Season(pump, share * pump, timer, share * timer, charge, share, ledger)
 
 
 def _timer(pump: np.ndarray) -> np.ndarray:
@@ -310,10 +311,11 @@ def _follows_the_sun(arriving: np.ndarray, pump: np.ndarray, others: np.ndarray,
     speed, timer = u.affinity_speed.plain(share, POWER if supply.mppt else CURRENT), _timer(pump)
     running = timer * (np.interp(speed, SPEEDS, supply.flows) if supply.flows else speed)
     served, came, own = pump * speed**3, float(arriving.sum()), float(np.minimum(arriving, supply.self_use).sum())
-    rest = float(np.minimum(np.maximum(arriving - supply.self_use, 0), others).sum() + served.sum())
+    fed = np.minimum(np.maximum(arriving - supply.self_use, 0), others)
+    rest = float(fed.sum() + served.sum())
     ledger = {"came in": came, "served": rest, "controller": own, "lost in the battery": 0.0, "lost to cold": 0.0, "kept": 0.0,
               "spilled": came - rest - own}
-    return Season(pump, served, timer, running, np.zeros(HOURS), ledger)
+    return Season(pump, served, timer, running, np.zeros(HOURS), np.divide(fed, others, out=np.zeros(HOURS), where=others > 0), ledger)
 
 
 def hours_of_day(hours: float, middle: float) -> np.ndarray:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from ..units import Quantity, QuantityError
-from .fields import Hours, Length, Power, Section, Share, Temperature, Words, measure, whole
+from ..science.light import lamp_energy
+from ..units import Quantity, QuantityError, show
+from .fields import Area, Hours, Length, Power, Section, Share, Temperature, Words, measure, whole
 
 Angle = measure("deg", at_most=360)
 Price = Annotated[float | None, Field(strict=True, ge=0, le=1e9, allow_inf_nan=False)]
@@ -16,12 +18,46 @@ Clock = measure("h", at_most=24)
 
 
 class Load(Section):
-    """One electrical load besides the pump; it runs around the hour `around` of the day, in the evening if the file does not say."""
+    """One electrical load besides the pump; it runs around the hour `around` of the day, in the evening if the file does not say.
+
+    A grow lamp may be written by its `light`, the moles that the plants on its `area` shall get from it in a day, with its `efficacy`: then
+    one of power and hours a day may be left out, and follows from the other.
+    """
 
     name: Words
-    power: Power
-    hours_per_day: Hours
+    power: Power | None = None
+    hours_per_day: Hours | None = None
     around: Clock = Quantity(19.0, "h")
+    light: measure("mol/m2/d", above=0, at_least=None, at_most=100) | None = None
+    area: Area | None = None
+    efficacy: measure("umol/J", at_least=0.05, at_most=6) | None = None
+
+    @model_validator(mode="after")
+    def _lamp(self):
+        lamp, known = (self.light, self.area, self.efficacy), (self.power, self.hours_per_day)
+        if None in lamp:
+            if lamp != (None, None, None):
+                raise QuantityError("a lamp by its light needs all three of light, area and efficacy.")
+            if None in known:
+                raise QuantityError("a load needs power and hours_per_day; a grow lamp may have light, area and efficacy for one of them.")
+            return self
+        if known == (None, None):
+            raise QuantityError("a lamp by its light needs its power, or its hours_per_day, as well.")
+        if self.hours_per_day is not None and self.hours_per_day.m <= 0:
+            raise QuantityError("a lamp that gives light must burn for longer than 0 hours a day.")
+        energy = lamp_energy(*lamp)
+        if self.hours_per_day is None:
+            hours = (energy / self.power).to("h/d")
+            if hours.m > 24:
+                raise QuantityError(f"so much light takes {show(energy, 'Wh/d')}; a lamp of {show(self.power, 'W')} would have to burn for "
+                                    f"{show(hours, 'h/d')}. Take more power, or less light.")
+            self.__dict__["hours_per_day"] = hours
+        elif self.power is None:
+            self.__dict__["power"] = (energy / self.hours_per_day).to("W")
+        elif not math.isclose((self.power * self.hours_per_day / energy).m_as(""), 1, rel_tol=0.01):
+            raise QuantityError(f"so much light takes {show(energy, 'Wh/d')}, and power times hours_per_day is "
+                                f"{show(self.power * self.hours_per_day, 'Wh/d')}: leave one of the two out.")
+        return self
 
 
 class Panel(Section):

@@ -19,6 +19,7 @@ from ..offgrid import FAR, sun_left
 from ..results import Assumption, End, Grid, Number, Stage, by_key, number
 from ..sunlight import Sunlight, faces_away, latitude_of, sunlight
 from .power_findings import FROST_NOTE, find, uncharged_by_frost
+from .power_ledger import OWN, controller_use, costs, lamps, may_run
 from .power_wiring import CHARGING, VMP_SLOPE, Parts, cautions, coldest_of, wire
 
 KEY, TITLE = "power", "Sun, battery and cable"
@@ -50,12 +51,15 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         return Stage(KEY, TITLE, missing=("needs a load: [pump], or [[power.loads]] with name, power and hours_per_day",))
     parts = Parts()
     energy = _loads(pond, parts)
+    lamps(pond, parts)
     if energy.typical.magnitude > 0:
         sun = _sun(pond, so_far, parts)
         if sun is not None:
             _panel(pond, sun, energy.typical, parts)
         _battery(pond, energy.typical, parts)
+    may_run(pond, parts)
     wire(pond, parts)
+    costs(pond, parts)
     return Stage(
         KEY,
         TITLE,
@@ -78,9 +82,18 @@ def _loads(pond: Pond, parts: Parts) -> Number:
     rows += [(other.name, other.power, other.hours_per_day) for other in pond.power.loads]
     power, hours = (Q([row[i].m_as(u) for row in rows], u) for i, u in ((1, "W"), (2, "hour/day")))
     each = e.daily_energy(power, hours)
-    parts.grids.append(
-        Grid(LOADS, ("load", "power", "runs", "energy"), ("", "W", "h/d", "Wh/d"), tuple((*row, each[i]) for i, row in enumerate(rows)))
-    )
+    table = [(*row, each[i]) for i, row in enumerate(rows)]
+    if (own := controller_use(pond)) is not None:
+        table.append((OWN, own, Q(24.0, "h/d"), own * Q(24.0, "h/d")))
+        parts.assumptions.append(
+            Assumption(
+                f"The controller itself draws {show(own, 'W')} day and night, {show(table[-1][3], 'Wh/d')}. That is not in the energy "
+                "of the loads: the year hour by hour counts it.",
+                ("Practice",),
+                pond.power.controller.self_use is None,
+            )
+        )
+    parts.grids.append(Grid(LOADS, ("load", "power", "runs", "energy"), ("", "W", "h/d", "Wh/d"), tuple(table)))
 
     def whole():
         if pump is not None and pump.speed != 1:
@@ -413,6 +426,7 @@ def _battery(pond: Pond, needed: Quantity, parts: Parts) -> None:
 def _emptying(needed: Quantity, parts: Parts) -> None:
     """List for each load how long the battery lasts for it alone, at the cautious end, the thirstiest first: days go as one over energy."""
     together = next(n.value for n in parts.numbers if n.key == "battery_days")
-    loads = [(name, energy) for name, _, _, energy in next(grid for grid in parts.grids if grid.title == LOADS).rows if energy.m > 0]
+    table = next(grid for grid in parts.grids if grid.title == LOADS).rows
+    loads = [(name, energy) for name, _, _, energy in table if energy.m > 0 and name != OWN]
     rows = tuple((name, energy, together * float((needed / energy).m_as(""))) for name, energy in sorted(loads, key=lambda row: -row[1].m))
     parts.grids.append(Grid(EMPTYING, ("load", "energy", "alone it takes"), ("", "Wh/d", "d"), rows))

@@ -18,7 +18,7 @@ from ..offgrid import FAR, flows_of, frozen_months, mount_of, ready, weather_of,
 from ..options import Option, kept_warm, options
 from ..results import Assumption, End, Finding, Grid, Number, Stage, Urgency, by_key, number
 from ..results import months as by_month
-from ..season import SPEEDS, Season, open_gap, sun_on_panel
+from ..season import MONTH_OF_HOUR, SPEEDS, Season, hours_of_day, open_gap, sun_on_panel
 from ..weather import WeatherError
 
 KEY, TITLE = "season", "Power through the year"
@@ -99,7 +99,7 @@ def through_the_year(pond: Pond, so_far: Mapping[str, Stage], *, bright: bool = 
     facts = {"worst_month": MONTH_NAMES[worst], "weather": weather.name, "gap_starts": _date(years["low"].longest_gap[1]),
              "made": "yes" if weather.solar_clock else "no",
              "frozen": ", ".join(MONTHS[month] for month in frozen_months(pond)) or "none"}
-    grids = _by_month(years, use), _ledger(years["typical"])
+    grids = _by_month(years, use), *_others(pond, years), _ledger(years["typical"])
     assumptions = (*_assumptions(pond, weather, so_far), *_one_sun(light, so_far))
     numbers = by_key(*_numbers(years, use, worst, so_far, weather.solar_clock), *_in_full_sun(pond))
     return Stage(KEY, TITLE, numbers, series, facts, grids, assumptions, CAUTIONS, sources=("HayDavies1980",))
@@ -176,6 +176,20 @@ def _by_month(years: Mapping[str, Season], use: np.ndarray) -> Grid:
     heads = ("month", "pump runs, cautious", "pump runs, typical", "still in the month, cautious", "longest gap, cautious",
              "longest gap, typical")
     return Grid("Hour by hour through the year", heads, ("", "h/d", "h/d", "h", "h", "h"), rows)
+
+
+def _others(pond: Pond, years: Mapping[str, Season]) -> tuple[Grid, ...]:
+    """Tell the hours a day that each load besides the pump runs in each month; nothing where there is none."""
+    loads = [load for load in pond.power.loads if load.hours_per_day.m > 0]
+    if not loads:
+        return ()
+    hours = []
+    for load in loads:
+        on = years["low"].others * hours_of_day(float(load.hours_per_day.m_as("h/d")), float(load.around.m_as("h")))
+        hours.append(np.bincount(MONTH_OF_HOUR, on, 12) / DAYS)
+    rows = tuple((name, *(Q(float(each[i]), "h/d") for each in hours)) for i, name in enumerate(MONTHS))
+    heads = ("month", *(f"{load.name} (wanted {show(load.hours_per_day, 'h/d')})" for load in loads))
+    return (Grid("Hours that the other loads run, at the cautious end", heads, ("", *("h/d" for _ in loads)), rows),)
 
 
 def _ledger(year: Season) -> Grid:
