@@ -38,6 +38,11 @@ PANEL = (CIRCLE + '[power]\nvoltage = "12 V"\n[power.panel]\npower = "50 W"\nvoc
 VESSEL = (CIRCLE + '[vessel]\nshape = "barrel"\ndiameter = "57 cm"\nheight = "88 cm"\n'
           '[[vessel.layers]]\nkind = "gap"\nthickness = "8 cm"\n[vessel.spreader]\n')
 SPREADER = 'kind = "pipe"\nholes = 90\nhole = "4 mm"\ninside_diameter = "28 mm"\nlength = "50 cm"\n'
+FILTER = CIRCLE + '[filter]\ncontainer = "120 L"\nmedia = "{}"\nmedia_volume = "90 L"\noperation = "trickling"\n'
+LAYER = (CIRCLE + '[vessel]\nshape = "barrel"\ndiameter = "57 cm"\nheight = "88 cm"\n[[vessel.layers]]\nkind = "media"\nmedia = "{}"\n'
+         'thickness = "8 cm"\n[[vessel.outlets]]\nname = "{}"\nkind = "hole"\ninside_diameter = "36 mm"\nheight = "4 cm"\n')
+RUN = CIRCLE + '[plumbing]\nlift = "1 m"\n[[plumbing.runs]]\nlength = "7 m"\npipe = "{}"\nfittings = {{ {} = 1 }}\n'
+LINE = CIRCLE + '[plumbing]\nlift = "1 m"\nlength = "7 m"\npipe = "{}"\nfittings = {{ {} = 1 }}\n'
 PLUMBING = CIRCLE + '[plumbing]\ninside_diameter = "28 mm"\nlength = "7 m"\nlift = "1 m"\n'
 POWER = CIRCLE + '[power]\nvoltage = "12 V"\n[power.prices]\n'
 A_LENGTH = "pond.shape.diameter: "
@@ -148,7 +153,8 @@ ONE_FAULT = {
     "an impossible pH": (READING + 'ph = "15"\n', "readings[1].ph: '15' must be at most 14."),
     "more oxygen than water can hold": (READING + 'oxygen = "80 mg/L"\n', "readings[1].oxygen: '80 mg/L' must be at most 40 mg/L."),
     "no place": (PLACE + 'elevation = "8 m"\n', 'place: a place needs climate = "..."'),
-    "a place that is not in the table": (PLACE + 'climate = "atlantis"\n', "place: 'atlantis' is not in the climate table; it holds "),
+    "a place that is not in the table": (PLACE + 'climate = "atlantis"\n',
+                                         "place.climate: 'atlantis' is not in the climate table; it holds "),
     "eleven months": (PLACE + 'climate = "seattle"\nwater_temperature = [' + '"5 degC", ' * 11 + "]\n",
                       "place.water_temperature: 11 values were given; at least 12 would do."),
     "a pump curve that ends at no flow": (PUMP + 'hours_per_day = "24 h/d"\n' + CURVE.replace("9 L", "0 L"),
@@ -178,6 +184,17 @@ ONE_FAULT = {
                           "pond.shape: at least one of the depths must be 0.02 m or more."),
     "no width anywhere": (WIDTHS.replace('"1 m", "0', '"0 m", "0'), "pond.shape: at least one of the widths between the ends"),
     "a bad weight of salt": (SALT.replace("1 kg", "1 m"), "pond.shape.salt: '1 m' is a length; a mass is needed"),
+    "a medium that is not in the table": (FILTER.format("marble"), "filter.media: 'marble' is not in the media table; it holds "),
+    "a medium in a layer": (LAYER.format("marble", "drain"), "vessel.layers[1].media: 'marble' is not in the media table; it holds "),
+    "a pipe that is not in the table": (LINE.format("garden_hose", "exit"),
+                                        "plumbing.pipe: 'garden_hose' is not in the pipe table; it holds "),
+    "a fitting that is not in the table": (LINE.format("hose_16mm", "elbow_45x"),
+                                           "plumbing.fittings: 'elbow_45x' is not in the fittings table; it holds "),
+    "a pipe in a run": (RUN.format("garden_hose", "exit"), "plumbing.runs[1].pipe: 'garden_hose' is not in the pipe table; it holds "),
+    "a fitting in a run": (RUN.format("hose_16mm", "elbow_45x"),
+                           "plumbing.runs[1].fittings: 'elbow_45x' is not in the fittings table; it holds "),
+    "no name": ('[pond]\nname = " "\n' + CIRCLE, "pond.name: an empty name was given; a few words would do."),
+    "an outlet without a name": (LAYER.format("foam", ""), "vessel.outlets[1].name: an empty name was given; a few words would do."),
     "layers that widen downwards": (LAYERS, "pond.shape: each layer lies inside the one above it"),
 }
 

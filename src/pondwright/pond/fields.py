@@ -60,6 +60,36 @@ def whole(at_least: int, at_most: int):
     return Annotated[int, Field(strict=True, ge=at_least, le=at_most)]
 
 
+def row_of(table: str, called: str):
+    """Make a field type: a word that names a row of a table; `called` is what people call that table."""
+    return Annotated[str, AfterValidator(lambda word: _row(word, table, called))]
+
+
+def counts_of(table: str, called: str, counted):
+    """Make a field type: words that name rows of a table, each with how many there are of it."""
+    def check(counts: dict) -> dict:
+        for word in counts:
+            _row(word, table, called)
+        return counts
+
+    return Annotated[dict[str, counted], AfterValidator(check)]
+
+
+def _row(word: str, table: str, called: str) -> str:
+    from ..tables import load
+
+    keys = dict.fromkeys(load(table).keys())  # the climate table has twelve rows for each of its places
+    if word not in keys:
+        raise QuantityError(f"'{word}' is not in the {called} table; it holds {', '.join(keys)}.")
+    return word
+
+
+def _named(name: str) -> str:
+    if not name:
+        raise QuantityError("an empty name was given; a few words would do.")
+    return name
+
+
 Length = measure("m", at_least=0.1, at_most=200)
 Depth = measure("m", at_least=0.02, at_most=10)
 Sounding = measure("m", at_most=10)
@@ -76,6 +106,7 @@ Power = measure("W", above=0, at_least=None, at_most=5000)
 Hours = measure("h/d", at_most=24)
 YesNo = Annotated[bool, Field(strict=True)]
 Words = Annotated[str, AfterValidator(str.strip), Field(max_length=2000)]
+Name = Annotated[Words, AfterValidator(_named)]
 
 
 class Section(BaseModel):

@@ -8,12 +8,13 @@ from typing import Annotated
 from pydantic import Field, model_validator
 
 from ..units import Q, Quantity, QuantityError, show
-from .fields import Hours, Length, Power, Section, YesNo, measure, whole
+from .fields import Hours, Length, Power, Section, YesNo, counts_of, measure, row_of, whole
 
 LABEL_POINTS = 9  # of the parabola through the two numbers of a label
 Bore = measure("mm", at_least=5, at_most=500)
 Volts = measure("V", at_least=3, at_most=260)
-Fittings = dict[str, whole(0, 200)]
+Pipe = row_of("pipes", "pipe")
+Fittings = counts_of("fittings", "fittings", whole(0, 200))
 
 
 class CurvePoint(Section):
@@ -93,7 +94,7 @@ class Run(Section):
     `rise` is how far its end lies above its start (minus: below it).
     """
 
-    pipe: str | None = None
+    pipe: Pipe | None = None
     inside_diameter: Bore | None = None
     length: Length
     rise: measure("m", at_least=-50, at_most=50) | None = None
@@ -101,7 +102,7 @@ class Run(Section):
 
     @model_validator(mode="after")
     def _known(self):
-        _pipe_and_fittings(self)
+        _one_bore(self)
         if self.rise is not None and abs(self.rise.m_as("m")) > self.length.m_as("m") * 1.001:
             raise QuantityError(f"a run of {show(self.length, 'm')} cannot rise or fall {show(abs(self.rise), 'm')}.")
         return self
@@ -122,7 +123,7 @@ class Plumbing(Section):
     while the pump runs (zero: above it); `air_break` tells of an air hole in the line above that water.
     """
 
-    pipe: str | None = None
+    pipe: Pipe | None = None
     inside_diameter: Bore | None = None
     length: Length | None = None
     lift: measure("m", at_most=50)
@@ -135,7 +136,7 @@ class Plumbing(Section):
     @model_validator(mode="after")
     def _known(self):
         if not self.runs:
-            _pipe_and_fittings(self)
+            _one_bore(self)
             if self.length is None:
                 raise QuantityError("length is missing: that of the pipe from the pump to its mouth.")
             return self
@@ -157,13 +158,6 @@ class Plumbing(Section):
         return (Run(pipe=self.pipe, inside_diameter=self.inside_diameter, length=self.length, fittings=self.fittings),)
 
 
-def _pipe_and_fittings(section: Run | Plumbing) -> None:
-    from ..tables import load
-
+def _one_bore(section: Run | Plumbing) -> None:
     if (section.pipe is None) == (section.inside_diameter is None):
         raise QuantityError('give either pipe = "..." (a row of the pipe table) or inside_diameter, not both.')
-    if section.pipe is not None and section.pipe not in load("pipes").keys():
-        raise QuantityError(f"'{section.pipe}' is not in the pipe table; it holds {', '.join(load('pipes').keys())}.")
-    strange = [f for f in section.fittings if f not in load("fittings").keys()]
-    if strange:
-        raise QuantityError(f"'{strange[0]}' is not in the fittings table; it holds {', '.join(load('fittings').keys())}.")

@@ -15,6 +15,7 @@ from .fields import (
     Area,
     Chloride,
     Hardness,
+    Name,
     Nitrogen,
     Section,
     Temperature,
@@ -22,6 +23,7 @@ from .fields import (
     Words,
     YesNo,
     measure,
+    row_of,
     whole,
 )  # fmt: skip
 from .line import CurvePoint, Intake, Plumbing, Pump, Run  # noqa: F401  (the sections of a pond file are all found here)
@@ -39,7 +41,7 @@ class Place(Section):
     `ice_thickness` is how thick the ice on ponds grows there in a hard winter.
     """
 
-    climate: str | None = None
+    climate: row_of("climates", "climate") | None = None
     latitude: measure("deg", at_least=-90, at_most=90) | None = None
     longitude: measure("deg", at_least=-180, at_most=180) | None = None
     elevation: measure("m", at_least=-450, at_most=6000) | None = None
@@ -50,10 +52,6 @@ class Place(Section):
 
     @model_validator(mode="after")
     def _findable(self):
-        from .climate import places
-
-        if self.climate is not None and self.climate not in places():
-            raise QuantityError(f"'{self.climate}' is not in the climate table; it holds {', '.join(places())}.")
         if self.climate is None and self.weather is None and (self.latitude is None or self.longitude is None):
             raise QuantityError('a place needs climate = "..." (a place of the climate table), weather = "..." or latitude and longitude.')
         return self
@@ -94,18 +92,13 @@ class Filter(Section):
 
     container: FilterVolume
     plan_area: Area | None = None
-    media: str
+    media: row_of("media", "media")
     media_volume: FilterVolume
     operation: Literal["trickling", "submerged"]
     solids_filter: YesNo = False
 
     @model_validator(mode="after")
     def _fits(self):
-        from ..tables import load
-
-        media = load("media").keys()
-        if self.media not in media:
-            raise QuantityError(f"'{self.media}' is not in the media table; it holds {', '.join(media)}.")
         if self.media_volume.m_as("L") > self.container.m_as("L"):
             raise QuantityError("media_volume is more than the container holds.")
         return self
@@ -156,7 +149,7 @@ class Reading(Section):
 class Facts(Section):
     """The pond itself."""
 
-    name: Words = "My pond"
+    name: Name = "My pond"
     note: Words = ""
     units: Literal["metric", "us", "imperial"] = "metric"
     shape: Shape

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from ..units import Q, QuantityError, in_unit, round_text, show, unit
-from .fields import Depth, Section, Share, Words, measure, whole
+from .fields import Depth, Name, Section, Share, measure, row_of, whole
 from .fits import refuse_long_falls, refuse_misfits, refuse_short_loop
 
 _CM = unit("cm")
@@ -24,17 +24,13 @@ class Layer(Section):
     """
 
     kind: Literal["gap", "mat", "media", "grid", "plenum"]
-    media: str | None = None
+    media: row_of("media", "media") | None = None
     thickness: measure("cm", above=0, at_least=None, at_most=500)
 
     @model_validator(mode="after")
     def _known(self):
-        from ..tables import load
-
         if (self.kind in ("mat", "media")) != (self.media is not None):
             raise QuantityError('a "mat" or "media" layer needs media = "..." (a row of the media table); the other kinds have none.')
-        if self.media is not None and self.media not in load("media").keys():
-            raise QuantityError(f"'{self.media}' is not in the media table; it holds {', '.join(load('media').keys())}.")
         return self
 
 
@@ -65,7 +61,7 @@ class Outlet(Section):
     from the wall to its free end. `screen_open` is the open share of a screen before it.
     """
 
-    name: Words
+    name: Name
     kind: Literal["hole", "stub", "tee", "elbow_up", "elbow_down", "floor"]
     inside_diameter: Bore
     height: Height
