@@ -7,10 +7,11 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from pondwright.figures.vessel import VesselPicture, _apart
+from pondwright.figures.vessel import VesselPicture, _apart, _level_words
 from pondwright.figures.ways import BACK, FLOOR, LEFT, RIGHT, placed
 from pondwright.pond.file import parse_pond
 from pondwright.pond.plan import plan
+from pondwright.pond.strata import built
 from pondwright.pond.vessel import Vessel
 from tests.ponds import TEXTS
 
@@ -77,7 +78,7 @@ def test_a_siphon_is_drawn_from_its_mouth_over_its_crest(kind, pieces):
     assert len(drawn) == pieces
     tops, lows = [v[:, 1].max() * 2.54 for v in drawn], [v[:, 1].min() * 2.54 for v in drawn]
     assert max(tops) > 27 >= min(tops) - 2 and any(y == pytest.approx(3) for v in drawn for y in v[:, 1] * 2.54) and min(lows) < 0
-    assert any(f"crest of the {kind} siphon" == t.get_text() for t in picture.left)
+    assert any(t.get_text().startswith(f"{kind} siphon's crest, ") for t in picture.left)
     picture.canvas.draw()
     assert all(t.get_window_extent().x1 <= picture.figure.bbox.x1 for t in picture.right)
 
@@ -108,7 +109,7 @@ def test_outlets_at_nearly_one_height_do_not_cover_each_other(outlets, siphon, w
     assert len(drawn) == len(outlets) + (siphon is not None)
     assert not any(a.overlaps(b) for n, a in enumerate(drawn) for b in drawn[:n])
     written = [t.get_text() for t in (*picture.left, *picture.right)]
-    assert {one["name"] for one in outlets} <= set(written)
+    assert {one["name"] for one in outlets} <= {text.rpartition(", ")[0] for text in written}
     picture.canvas.draw()
     for words in (picture.left, picture.right):
         boxes = sorted((t.get_window_extent() for t in words if t.get_text()), key=lambda b: b.y0)
@@ -119,6 +120,88 @@ def test_the_words_hold_levels_and_the_stop():
     words = VesselPicture().alt(result_of("demo"))
     assert "lava rock, 63 cm" in words and "running: " in words and "The pump may stop for" in words
     assert "over the rim" in VesselPicture().alt(result_of("tower"), "us")
+
+
+CONE = """[pond.shape]
+kind = "circle"
+diameter = "3 m"
+depth = "1 m"
+[vessel]
+shape = "cone"
+diameter = "60 cm"
+height = "90 cm"
+cone_height = "40 cm"
+layers = [{ kind = "media", media = "gravel", thickness = "30 cm" }, { kind = "plenum", thickness = "40 cm" }]
+outlets = [{ name = "sludge", kind = "stub", inside_diameter = "40 mm", height = "10 cm" }]
+"""
+LOW = """[pond.shape]
+kind = "circle"
+diameter = "3 m"
+depth = "1 m"
+[vessel]
+shape = "box"
+length = "120 cm"
+width = "60 cm"
+height = "35 cm"
+layers = [{ kind = "media", media = "gravel", thickness = "20 cm" }, { kind = "plenum", thickness = "5 cm" }]
+outlets = [{ name = "low", kind = "stub", inside_diameter = "40 mm", height = "10 cm" }]
+"""
+
+
+def drawn(text):
+    picture = VesselPicture()
+    picture.update(plan(parse_pond(text), until="drains"))
+    return picture
+
+
+def test_an_outlet_in_a_cone_goes_through_the_wall_of_the_cone():
+    """At 10 of 40 cm the cone is a quarter of 60 cm wide: its wall lies 7.5 cm left of the middle."""
+    picture = drawn(CONE)
+    (path,) = picture.pipes.get_paths()
+    assert path.vertices[:, 0].min() < -7.5 < path.vertices[:, 0].max() < 0
+    leads = picture.leads.get_xydata()
+    assert any(x == pytest.approx(-7.5) and y == pytest.approx(10) for x, y in leads)
+
+
+def test_a_low_wide_box_fills_its_picture():
+    """120 x 35 cm: drawn with heights twice as large as widths it takes a third of the picture's height, and the picture says so."""
+    picture, demo = drawn(LOW), drawn(TEXTS["demo"])
+    wide, tall = (np.ptp(limits) for limits in (picture.axes.get_xlim(), picture.axes.get_ylim()))
+    box = picture.axes.get_window_extent()
+    assert wide / box.width == pytest.approx(2 * tall / box.height, rel=1e-6) and 35 / tall > 0.25
+    said = "heights twice as large as widths"
+    assert said in picture.key.get_text() and said not in demo.key.get_text()
+    low = plan(parse_pond(LOW), until="drains")
+    assert "twice as large as widths" in VesselPicture().alt(low) and "twice" not in VesselPicture().alt(result_of("demo"))
+    assert 120 / wide < 0.45  # room for the words on both sides
+
+
+def test_levels_are_told_as_those_at_worst():
+    """Typically a hair below the rim, at worst over it: it may run over. Picture and words name the end."""
+    result = result_of("demo")
+    picture = VesselPicture()
+    picture.update(result)
+    assert "at worst" in picture.key.get_text()
+    running = result["drains.level_running"]
+    ends = [f"{end.m_as('cm'):.2g} cm" for end in (running.value, running.typical)]
+    assert f"running: {ends[0]} at worst, typically {ends[1]}" in VesselPicture().alt(result)
+    inside = built(result.pond.vessel)
+    said = [_level_words("running", 0.88, likely, inside, "metric") for likely in (0.87, 0.88)]
+    assert said == ["running: may run over", "running: over the rim"]
+
+
+def test_the_flow_of_each_way_out_stands_beside_its_name():
+    """Two equal drains of the demo share the pump's flow; of unequal ways all together carry it."""
+    result = result_of("demo")
+    half = f"{result['plumbing.flow'].typical.m_as('L/min') / 2:.2g} L/min"
+    picture = VesselPicture()
+    picture.update(result)
+    assert f"drain towards the basin, {half}" in [t.get_text() for t in picture.left]
+    assert f"second drain, {half}" in [t.get_text() for t in picture.right] and f"second drain {half}" in VesselPicture().alt(result)
+    for name in ("tote", "submerged-box"):
+        other = result_of(name)
+        total = other["drains"].series["way_flows"].m_as("L/min").sum()
+        assert total == pytest.approx(other["plumbing.flow"].typical.m_as("L/min"), rel=1e-3)
 
 
 def test_a_pond_without_a_vessel():

@@ -23,6 +23,8 @@ _DASH = {_RUNNING: "-", _BLOCKED: "--", _REST: ":"}
 _GAP = 0.075  # between two lines of words, as a share of the height
 _LEAD = 0.12  # from the wall to the words, over that height
 _ROOM = 0.78  # width of the vessel over that height, at most: the rest is for words
+_WIDE = 1.6  # times as wide as there is room for: from there on heights are drawn twice as large as widths
+_ABOVE, _BELOW = 0.24, 0.08  # room over and under the vessel, as a share of that height
 
 
 class VesselPicture(Picture):
@@ -53,9 +55,10 @@ class VesselPicture(Picture):
         self.right = [self.axes.text(0, 0, "", fontsize=9, va="center", ha="left", zorder=7) for _ in range(_WORDS)]
         self.left = [self.axes.text(0, 0, "", fontsize=9, va="center", ha="right", zorder=7) for _ in range(_WORDS)]
         self.feed = self.axes.text(0, 0, "", fontsize=9, va="center", ha="left", zorder=7)
+        self.key = self.axes.text(0.995, 0.99, "", transform=self.axes.transAxes, ha="right", va="top", fontsize=8.5, zorder=7)
         self.note = self.axes.text(0.5, 0.5, "", transform=self.axes.transAxes, ha="center", va="center", fontsize=10, zorder=8)
         return [self.water, *self.layers, self.pipes, self.wall, self.spreader, self.drops, self.leads, *self.levels.values(), *self.right,
-                *self.left, self.feed, self.note]  # fmt: skip
+                *self.left, self.feed, self.key, self.note]  # fmt: skip
 
     def draw(self, plan: Plan, system: str) -> None:
         vessel = plan.pond.vessel
@@ -71,18 +74,20 @@ class VesselPicture(Picture):
         self._write(plan, inside, across, scale, system)
 
     def _frame_to(self, inside: Built, vessel, scale: float) -> float:
-        """Set equal scales both ways, and return the vessel's width in the units shown."""
-        across = scale * float((vessel.length if vessel.shape == "box" else vessel.diameter).m_as("m"))
-        tall = roomy(max(scale * inside.rim, across / _ROOM), _STEPS)
-        wide = 1.32 * tall * (self.size[0] * 0.98) / (self.size[1] * 0.96)
-        self.axes.set(ylim=(-0.08 * tall, 1.24 * tall), xlim=(-wide / 2, wide / 2))
-        self.tall = tall
+        """Set equal scales both ways, of a low wide vessel heights twice as large; return the vessel's width in the units shown."""
+        across, rim = scale * _across(vessel), scale * inside.rim
+        self.larger = _larger(inside, vessel)
+        self.tall = tall = roomy(max(rim, across / _ROOM / self.larger), _STEPS)
+        self.wide = tall * self.larger  # what `tall` is upward, across
+        wide = (1 + _ABOVE + _BELOW) * self.wide * (self.size[0] * 0.98) / (self.size[1] * 0.96)
+        self.over = rim + (tall - rim) / 2 + 0.16 * tall  # where the feed comes from: a low vessel stands in the middle
+        self.axes.set(ylim=(self.over - (1.16 + _BELOW) * tall, self.over + (_ABOVE - 0.16) * tall), xlim=(-wide / 2, wide / 2))
         return across
 
     def _shape(self, inside: Built, low: float, high: float, across: float, scale: float) -> np.ndarray:
         """Return the part of the cut between two heights (m) as a polygon, in the units shown."""
         heights = [low, *([inside.cone] if low < inside.cone < high else []), high]
-        half = [across / 2 * (min(h / inside.cone, 1.0) if inside.cone else 1.0) for h in heights]
+        half = [across / 2 * _share(inside, h) for h in heights]
         heights = [scale * h for h in heights]
         return np.array([*zip(half, heights, strict=True), *((-w, h) for w, h in zip(half[::-1], heights[::-1], strict=True))])
 
@@ -95,15 +100,21 @@ class VesselPicture(Picture):
             if stratum is not None:
                 patch.set_xy(self._shape(inside, stratum.bottom, stratum.top, across, scale))
                 patch.set_hatch(_HATCH.get(stratum.kind, _stones(stratum)))
-        ways = [outline_of(one, across, scale / 100, 0.7 * _LEAD * self.tall) for one in placed(vessel)]
-        self.pipes.set_verts([*ways, *siphon_outlines(vessel.siphon, across, scale / 100)])
+        def wide(height) -> float:
+            return across * _share(inside, float(height.m_as("m")))
+
+        ways = [outline_of(one, wide(one.outlet.height), scale / 100, 0.7 * _LEAD * self.wide) for one in placed(vessel)]
+        siphon = vessel.siphon
+        bell = siphon is not None and siphon.kind == "bell"
+        loops = [] if siphon is None else siphon_outlines(siphon, wide(siphon.mouth if bell else siphon.crest), scale / 100)
+        self.pipes.set_verts([*ways, *loops])
         self._draw_spreader(inside, vessel, across, scale)
 
     def _draw_spreader(self, inside: Built, vessel, across: float, scale: float) -> None:
         """Draw what lets the water in: over the top, or under the media where it rises."""
         if vessel.flow == "up":
             y = scale * (inside.strata[-1].bottom + inside.strata[-1].top) / 2
-            self.spreader.set_data([0, 0], [1.16 * self.tall, y])
+            self.spreader.set_data([0, 0], [self.over, y])
             self.drops.set_data([0], [y])
             self.drops.set_marker("^")
             return
@@ -111,7 +122,7 @@ class VesselPicture(Picture):
         y = scale * (top + max(inside.rim - top, 0.0) * 0.6)
         span = 0.42 * across if vessel.spreader is not None else 0.0
         count = min(vessel.spreader.holes, 9) if vessel.spreader is not None else 1
-        self.spreader.set_data([0, 0, -span, span], [1.16 * self.tall, y, y, y])
+        self.spreader.set_data([0, 0, -span, span], [self.over, y, y, y])
         self.drops.set_data(np.linspace(-span, span, count), np.full(count, y - 0.02 * self.tall))
         self.drops.set_marker("v")
 
@@ -132,20 +143,24 @@ class VesselPicture(Picture):
     def _write(self, plan: Plan, inside: Built, across: float, scale: float, system: str) -> None:
         """Write layers to the right and levels to the left, outlets where they are drawn, with thin lines to what they name."""
         layers = [(scale * (x.bottom + x.top) / 2, _layer_words(x, system)) for x in inside.strata[:_MOST]]
-        known = heights(plan)
-        levels = [(scale * min(height, 1.03 * inside.rim), _level_words(name, height, inside, system)) for name, height in known.items()]
-        leads, (left, right) = [], named(placed(plan.pond.vessel), plan.pond.vessel.siphon, scale / 100)
+        known, likely = heights(plan), heights(plan, "typical")
+        levels = [(scale * min(height, 1.03 * inside.rim), _level_words(name, height, likely[name], inside, system))
+                  for name, height in known.items()]
+        leads, (left, right) = [], named(placed(plan.pond.vessel), plan.pond.vessel.siphon, scale / 100, _flows(plan, system))
         for words, wanted, side in ((self.right, [*layers, *right][:_WORDS], 1), (self.left, [*levels, *left][:_WORDS], -1)):
             places = _apart([y for y, _ in wanted], _GAP * self.tall)
             for n, text in enumerate(words):
                 text.set_text(wanted[n][1] if n < len(wanted) else "")
                 if n < len(wanted):
-                    x = side * (across / 2 + _LEAD * self.tall)
+                    x = side * (across / 2 + _LEAD * self.wide)
                     text.set_position((x, places[n]))
-                    leads += [(side * across / 2, wanted[n][0]), (x - side * 0.01 * self.tall, places[n]), (np.nan, np.nan)]
+                    wall = side * across / 2 * _share(inside, wanted[n][0] / scale)
+                    leads += [(wall, wanted[n][0]), (x - side * 0.01 * self.wide, places[n]), (np.nan, np.nan)]
         flow = plan.stages.get("plumbing", Stage("plumbing", "")).numbers.get("flow")
         self.feed.set_text("" if flow is None else f"feed {show(flow.typical, 'L/min', system, 2)}")
-        self.feed.set_position((0.03 * self.tall, 1.12 * self.tall))
+        self.feed.set_position((0.03 * self.wide, self.over - 0.04 * self.tall))
+        worst = ["levels, solid and dashed: at worst; flows: typical"] if _RUNNING in known else []
+        self.key.set_text("\n".join([*worst, *(["heights twice as large as widths"] if self.larger > 1 else [])]))
         self.leads.set_data(*np.array(leads or [(np.nan, np.nan)]).T)
 
     def alt(self, plan: Plan, system: str = "metric") -> str:
@@ -154,21 +169,51 @@ class VesselPicture(Picture):
             return f"No drawing for {plan.pond.name}: no vessel is planned yet. It would show its layers and where the water stands."
         inside, stage = built(vessel), plan["vessel"]
         layers = ", ".join(_layer_words(x, system) for x in inside.strata)
-        levels = "; ".join(_level_words(name, height, inside, system) for name, height in heights(plan).items()) or "no outlet is named yet"
+        likely = heights(plan, "typical")
+        levels = "; ".join(_level_told(name, height, likely[name], inside, system) for name, height in heights(plan).items())
+        flows = _flows(plan, system)
+        names = [*(one.name for one in vessel.outlets), *([] if vessel.siphon is None else ["the siphon"])]
+        carry = ", ".join(f"{name} {flow}" for name, flow in zip(names, flows, strict=False))
+        carry = f" While the pump runs they carry, typically: {carry}." if carry else ""
+        larger = " Heights are drawn twice as large as widths." if _larger(inside, vessel) > 1 else ""
         stop = f" The pump may stop for {stage['safe_stop'].text(system, 2)} at most." if "safe_stop" in stage else ""
         return (
             f"A cut through the filter vessel of {plan.pond.name}, {show(Q(inside.rim, 'm'), 'cm', system)} high to its rim. From the top "
-            f"down: {layers}. Water levels above the bottom: {levels}.{stop}"
+            f"down: {layers}. Water levels above the bottom: {levels or 'no outlet is named yet'}.{carry}{stop}{larger}"
         )
 
 
-def heights(plan: Plan) -> dict[str, float]:
-    """Return the water levels (m above the bottom) that the plan knows: running, with one drain blocked, with the pump stopped."""
+def _across(vessel) -> float:
+    """Return the width (m) that the cut shows."""
+    return float((vessel.length if vessel.shape == "box" else vessel.diameter).m_as("m"))
+
+
+def _larger(inside: Built, vessel) -> int:
+    """Return how many times as large as widths heights are drawn: a low wide vessel would be a stripe."""
+    return 2 if _across(vessel) / _ROOM > _WIDE * inside.rim else 1
+
+
+def _share(inside: Built, height: float) -> float:
+    """Return the vessel's width at a height (m), of that above its cone."""
+    return min(max(height, 0.0) / inside.cone, 1.0) if inside.cone else 1.0
+
+
+def _flows(plan: Plan, system: str) -> list[str]:
+    """Write what each outlet, and the siphon last, carries while the pump runs; nothing where the plan does not know it."""
+    flows = plan.stages.get("drains", Stage("drains", "")).series.get("way_flows")
+    return [] if flows is None else [show(flow, "L/min", system, 2) for flow in flows]
+
+
+def heights(plan: Plan, end: str = "value") -> dict[str, float]:
+    """Return the water levels (m above the bottom) that the plan knows: running, with one drain blocked, with the pump stopped.
+
+    `end` is that of the first two: what the plan counts on, at worst, or "typical".
+    """
     drains, inside = plan.stages.get("drains", Stage("drains", "")), built(plan.pond.vessel)
     found = {}
     for name, key in ((_RUNNING, "level_running"), (_BLOCKED, "level_blocked")):
         if key in drains:
-            found[name] = float(drains[key].value.m_as("m"))
+            found[name] = float(getattr(drains[key], end).m_as("m"))
     if inside.rest is not None:
         found[_REST] = inside.rest
     return found
@@ -180,10 +225,18 @@ def _layer_words(stratum, system: str) -> str:
     return f"{name}, {show(Q(100 * stratum.thickness, 'cm'), 'cm', system, 2)}{volume}"
 
 
-def _level_words(name: str, height: float, inside: Built, system: str) -> str:
+def _level_words(name: str, height: float, likely: float, inside: Built, system: str) -> str:
     if height >= inside.rim - 1e-6:
-        return f"{name}: over the rim"
+        return f"{name}: {'over the rim' if likely >= inside.rim - 1e-6 else 'may run over'}"
     return f"{name}: {show(Q(100 * height, 'cm'), 'cm', system, 2)}"
+
+
+def _level_told(name: str, height: float, likely: float, inside: Built, system: str) -> str:
+    """Say a level in full: at worst and typically."""
+    if name == _REST:
+        return _level_words(name, height, likely, inside, system)
+    worst, typical = (_level_words(name, level, level, inside, system).removeprefix(f"{name}: ") for level in (height, likely))
+    return f"{name}: {worst} at worst, typically {typical}"
 
 
 def _stones(stratum) -> str | None:

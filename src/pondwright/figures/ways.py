@@ -10,7 +10,7 @@ from ..pond.vessel import Outlet, Siphon, Vessel
 
 _TURN = np.linspace(0, 2 * np.pi, 25)
 _AIR = 0.3  # of a bore, between two stubs on one wall
-_LONGEST = 26  # letters of a name
+_LONGEST = 35  # letters of a name with what it carries
 LEFT, RIGHT, BACK, FLOOR = "left", "right", "back", "floor"
 
 
@@ -46,21 +46,29 @@ def placed(vessel: Vessel) -> list[Drawn]:
     return [found[outlet.name] for outlet in vessel.outlets]
 
 
-def named(drawn: list[Drawn], siphon: Siphon | None, scale: float) -> tuple[list, list]:
-    """Return the heights (in the units shown; `scale` a centimetre) and names to write on the left and on the right of the vessel."""
-    left, right = [], []
+def named(drawn: list[Drawn], siphon: Siphon | None, scale: float, flows: list[str]) -> tuple[list, list]:
+    """Return the heights (in the units shown; `scale` a centimetre) and names to write on the left and on the right of the vessel.
+
+    `flows` says what each one carries, the siphon last; it is empty where nobody knows.
+    """
+    left, right, flows = [], [], iter(flows)
     for one in drawn:
         side = right if one.wall == RIGHT else left
-        side.append((scale * _cm(one.outlet.height), one.outlet.name[:_LONGEST]))
+        side.append((scale * _cm(one.outlet.height), _with(one.outlet.name, next(flows, ""))))
     if siphon is not None:
-        left.append((scale * _cm(siphon.crest), f"crest of the {siphon.kind} siphon"))
+        left.append((scale * _cm(siphon.crest), _with(f"{siphon.kind} siphon's crest", next(flows, ""))))
     return left, right
+
+
+def _with(name: str, flow: str) -> str:
+    more = f", {flow}" if flow else ""
+    return name[: _LONGEST - len(more)] + more
 
 
 def outline_of(drawn: Drawn, across: float, scale: float, reach: float) -> list[tuple[float, float]]:
     """Return an outlet's outline: a stub of its true bore through the wall; an elbow with its open end, a floor pipe from below.
 
-    Outside it ends within `reach` of the wall.
+    `across` is the vessel's width at its height; outside it ends within `reach` of the wall.
     """
     outlet = drawn.outlet
     bore, axis = _cm(outlet.inside_diameter) * scale, _cm(outlet.height) * scale

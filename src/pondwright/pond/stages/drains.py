@@ -47,8 +47,9 @@ def plan(pond: Pond, so_far: Mapping[str, Stage]) -> Stage:
         levels = _levels(case, falls)
         numbers += [*levels, *running(pond, flow, levels[0], falls), *started]
         facts |= {"worst": case.worst, "overflow": _overflow(case), "would_stand": _would_stand(case)} | said
-        grids += [_situations(case), _ways(case), *holes(pond)]
-        series |= {**_curves(case), **curve}
+        ways = _ways(case)
+        grids += [_situations(case), ways, *holes(pond)]
+        series |= {**_curves(case), **curve, "way_flows": Q(np.array([row[3].m for row in ways.rows]), "L/min")}  # outlets, then the siphon
     missing += [] if has_ways else [NEEDS_VESSEL]
     missing += [] if flow is not None else [f"needs {lacking(pond)}, for the flow that comes in"]
     numbers += _back(pond, by_key(*numbers).get("level_running"))
