@@ -121,7 +121,8 @@ def test_equal_readings_are_counted_and_have_no_spread(depth, count):
 def test_repeated_bucket_times_carry_their_spread_into_the_volume():
     bucket = 'kind = "fill"\nbucket = "12 L"\nfill_time = "5 h"\nsurface_area = "9 m2"\ndepth = "1.2 m"\nbucket_time = '
     volume = surveyed(f'{bucket}["39 s", "40 s", "41 s"]')["survey.volume"]
-    # s = 1, t(0.975, 2) = 4.302653: 40 s -+ 2.484138; 12 L x 18000 s / t = 5400 L, 216000 / 42.484138 = 5084.25, 216000 / 37.515862 = 5757.57
+    # s = 1, t(0.975, 2) = 4.302653: 40 s -+ 2.484138; 12 L x 18000 s / t = 5400 L, 216000 / 42.484138 = 5084.25,
+    # 216000 / 37.515862 = 5757.57
     assert [getattr(volume, end).m_as("liter") for end in ("low", "value", "high")] == pytest.approx([5084.25, 5400, 5757.57], abs=0.05)
     assert volume.mover == "the bucket times" and "3 bucket times" in volume.note
     assert found(f'{bucket}["30 s", "50 s"]')[0].key == "survey.spread"
@@ -129,7 +130,8 @@ def test_repeated_bucket_times_carry_their_spread_into_the_volume():
 
 
 def test_repeated_conductivities_carry_their_spread_into_the_volume():
-    salt = 'kind = "salt"\nsalt = "1000 g"\nconductivity_before = "200 uS/cm"\nsurface_area = "4 m2"\ndepth = "0.8 m"\nconductivity_after = '
+    salt = 'kind = "salt"\nsalt = "1000 g"\nconductivity_before = "200 uS/cm"\nsurface_area = "4 m2"\ndepth = "0.8 m"\n'
+    salt += "conductivity_after = "
     volume = surveyed(f'{salt}["1205 uS/cm", "1225 uS/cm", "1215 uS/cm"]')["survey.volume"]
     # s = 10: 1215 -+ 24.84138; V = 2.03e6 / rise: 2.03e6 / 1015 = 2000 L, / 1039.84138 = 1952.22, / 990.15862 = 2050.18
     assert [getattr(volume, end).m_as("liter") for end in ("low", "value", "high")] == pytest.approx([1952.22, 2000, 2050.18], abs=0.05)

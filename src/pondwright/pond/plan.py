@@ -65,7 +65,7 @@ def plan(pond: Pond, *, until: str = "water", done: Mapping[str, Stage] | None =
         A stage whose section is missing in the pond file has no numbers and says what it needs.
     """
     stages: dict[str, Stage] = {}
-    with in_units_of(pond), tracing():  # a series or a sentence outside a source's range is no warning: the numbers beside it carry the mark
+    with in_units_of(pond), tracing():  # a series or sentence outside a source's range is no warning: the numbers beside it carry the mark
         for key in STAGES:
             stages[key] = done[key] if done and key in done else gather(stage_module(key).plan(pond, stages))
             if key == until:
