@@ -159,9 +159,11 @@ def test_what_is_invented_is_said():
     assert "invented" not in lab.words
     other = bare + '[place]\nclimate = "seattle"\n[fish]\nspecies = "other"\ngroups = [{ count = 5, length = "20 cm" }]\n'
     lab = StockingLab(parse_pond(other))
-    assert lab.inputs.species == "other" and "5 fish (how long they grow is invented) weigh up to" in lab.words
+    own = plan(lab.pond, until="fish")["fish"]
+    assert lab.inputs.species == "other" and f"5 fish weigh up to {own['biomass'].text(digits=2)} now. On the warmest" in lab.words
+    assert "Length when grown (yours is not known)" in [row.spec.label for row in lab._rows.values()] and "grown" not in lab.words
     lab.set(grown="35 cm")
-    assert "invented" not in lab.words
+    assert " grown. On the warmest nights" in lab.words
 
 
 def test_far_too_many_fish_are_answered_with_a_sentence():

@@ -60,11 +60,20 @@ def test_a_pond_without_readings_has_a_lab_too():
 
 
 def test_a_set_that_lacks_a_reading_says_which():
-    lab = WaterLab(parse_pond(demo_text().replace('alkalinity = "62 mg/L"', "")))
-    assert lab.words.startswith("Invented, since your newest readings have none: alkalinity. ")
-    assert lab.result["water.unionized_ammonia"].value == plan(lab.pond)["water.unionized_ammonia"].value
-    lab.set(alkalinity="62 mg/L")
+    lab = WaterLab(parse_pond(demo_text().replace('tan = "0.28 mg/L"', "")))
+    assert lab.words.startswith("Invented, since your newest readings have none: total ammonia. ")
+    lab.set(tan="0.28 mg/L")
     assert "Invented" not in lab.words and lab.words == WaterLab(demo_pond()).words
+
+
+def test_a_set_without_alkalinity_gets_none():
+    """An invented buffer would air the water to an invented pH."""
+    lab = WaterLab(parse_pond(demo_text().replace('alkalinity = "62 mg/L"', "")))
+    own = plan(lab.pond)["water"]
+    assert lab.result["water.unionized_worst"].value == own["unionized_worst"].value and "ph_aired" not in lab.result["water"]
+    assert "Alkalinity (yours is not known)" in [row.spec.label for row in lab._rows.values()] and "alkalinity" in lab.words
+    lab.set(alkalinity="62.5 mg/L")
+    assert "ph_aired" in lab.result["water"]
 
 
 def test_all_else_that_was_read_stays(lab):

@@ -52,8 +52,7 @@ class StockingLab(Lab):
         self._year = None if water is None else water.m_as(unit("degC"))
         grown = n.grown_lengths(pond) if pond.fish else Q(np.array([20.0]), "cm")
         later = None if grown is None else Q(mean_length(_grown(fish.groups, grown), "adult_length"), "cm")
-        self._lacks = ((_OF_FISH if pond.fish is None else {"grown"} if grown is None else set())
-                       | ({"warmth"} if water is None else set()))  # fmt: skip
+        self._lacks = (_OF_FISH if pond.fish is None else set()) | ({"warmth"} if water is None else set())
         stops = n.stops(pond, n.supply(self._own))
         stop = None if stops is None else n.longest_stop(pond) if water is None else stops.of(n.warmest_month(self._own["fish"]))
         self._stop_known, warmest = stop is not None, None if water is None else water[int(water.m.argmax())]
@@ -62,7 +61,7 @@ class StockingLab(Lab):
             Choice("species", "Kind of fish", kinds, fish.species),
             own_slider("count", "Number of fish", "-", 1, 100, 1, Q(float(sum(g.count for g in fish.groups)), "-"), 10),
             own_slider("length", "Length of each fish now", "cm", 4, 80, 0.5, Q(mean_length(fish.groups), "cm"), 12),
-            own_slider("grown", "Length when grown", "cm", 10, 80, 1, later, 20),
+            own_slider("grown", f"Length when grown{' (yours is not known)' if later is None else ''}", "cm", 10, 80, 1, later, 20),
             own_slider("volume", "Water in the pond", "L", 300, 60000, 100, survey["volume"].typical, 5000),
             own_slider("depth", "Mean depth", "m", 0.3, 2.5, 0.01, survey["mean_depth"].typical, 0.8),
             own_slider("warmth", "Water in the warmest month", "degC", 10, 34, 0.5, warmest, 20),
@@ -88,13 +87,14 @@ class StockingLab(Lab):
         fish, stocking, inputs = result["fish"], result["stocking"], self.inputs
         if "biomass" not in fish:
             return f"This pond {'; '.join(fish.missing)}."
-        now, grown, limit, hours, later = (result[key] for key in (
-            "fish.biomass", "fish.grown_biomass", "stocking.limit", "fish.hours_to_4", "fish.hours_to_4_grown"))
+        now, limit, hours = (result[key] for key in ("fish.biomass", "stocking.limit", "fish.hours_to_4"))
+        grown, later = (fish.numbers.get(key) for key in ("grown_biomass", "hours_to_4_grown"))
         lasts = "lasts" if hours.value >= inputs.stop else "does not last"
         level, typically = show(n.LIMIT, "mg/L", system), show(limit.typical, "kg", system, 2)
         return (f"{_count(inputs)} {inputs.species if inputs.species != 'other' else 'fish'}{self._whose()} weigh up to "
-                f"{now.text(system, 2)} now and {grown.text(system, 2)} grown. On the warmest nights the oxygen falls to {level} in "
-                f"{n.lasts(hours.value)} (typically {n.lasts(hours.typical)}; with the fish grown {n.lasts(later.value)}). "
+                f"{now.text(system, 2)} now{f' and {grown.text(system, 2)} grown' if grown else ''}. On the warmest nights the oxygen "
+                f"falls to {level} in {n.lasts(hours.value)} (typically {n.lasts(hours.typical)}"
+                f"{f'; with the fish grown {n.lasts(later.value)}' if later else ''}). "
                 f"{self._stop(stocking, system)}: the oxygen {lasts}.{_dark(stocking, system)} This pond allows "
                 f"{limit.text(system, 2)} of fish (typically {typically}), bound by {stocking.facts['binds']}: "
                 f"{_so(fish, stocking, inputs)}.")
@@ -103,9 +103,7 @@ class StockingLab(Lab):
         """Name what is invented, as long as no slider of it was moved."""
         lacks = [words for words, names in (("[fish]", _OF_FISH), ("[place]", {"warmth"}))
                  if names <= self._lacks and not names & self._moved]  # fmt: skip
-        if lacks:
-            return f" (invented: your pond file has no {' and no '.join(lacks)} yet)"
-        return " (how long they grow is invented)" if "grown" in self._lacks - self._moved and self.pond.fish else ""
+        return f" (invented: your pond file has no {' and no '.join(lacks)} yet)" if lacks else ""
 
     def _stop(self, stocking: Stage, system: str) -> str:
         """Say the longest stop: that of the warmest month where another is worse."""
@@ -131,14 +129,15 @@ def _empty(*keys: str) -> dict[str, Stage]:
 
 def _so(fish: Stage, stocking: Stage, inputs: StockingInputs) -> str:
     """Say whether there is room; nothing is enough while nobody knows what the ammonia allows."""
-    now, grown, limit, hours = fish["biomass"], fish["grown_biomass"], stocking["limit"], fish["hours_to_4"]
+    now, grown, limit, hours = fish["biomass"], fish.numbers.get("grown_biomass"), stocking["limit"], fish["hours_to_4"]
     if now.value > limit.value or hours.value < inputs.stop:
         surely = now.typical > limit.typical or hours.typical < inputs.stop
         return "that is too many already" if surely else "too many already if all is bad at once"
-    if grown.value > limit.value:
+    if grown is not None and grown.value > limit.value:
         return "enough for now, not for the grown fish"
-    known = {"limit_filter", "limit_feed"} & stocking.numbers.keys()
-    return "enough room even when they are grown" if known else "what the ammonia allows is not known yet"
+    if not {"limit_filter", "limit_feed"} & stocking.numbers.keys():
+        return "what the ammonia allows is not known yet"
+    return "enough for now; how large they grow is not known" if grown is None else "enough room even when they are grown"
 
 
 def _count(inputs: StockingInputs) -> int:

@@ -39,12 +39,15 @@ class WaterLab(Lab):
 
     def controls(self, pond):
         read = {name: getattr(latest(pond), name, None) for name in _CALLED}
-        self._lacks = frozenset(name for name, value in read.items() if value is None)
+        none, buffer = latest(pond) is None, read["alkalinity"]
+        # without the first three nothing can be said; a set without alkalinity stays as it is until someone moves that slider
+        self._lacks = frozenset(name for name, value in read.items() if value is None and (none or name != "alkalinity"))
+        label = "Alkalinity, as CaCO3" if none or buffer is not None else "Alkalinity (yours is not known)"
         return (
             own_slider("tan", "Total ammonia (TAN), as N", "mg/L", 0, 4, 0.05, read["tan"], 0.3),
             own_slider("ph", "pH", "-", 6, 10, 0.1, read["ph"], 7.6),
             own_slider("temperature", "Water temperature", "degC", 1, 32, 0.5, read["temperature"], 20),
-            own_slider("alkalinity", "Alkalinity, as CaCO3", "mg/L", 10, 250, 1, read["alkalinity"], 60),
+            own_slider("alkalinity", label, "mg/L", 10, 250, 1, buffer, 60),
         )
 
     def compute(self, inputs: WaterInputs) -> Plan:
