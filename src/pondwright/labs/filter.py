@@ -62,8 +62,8 @@ class FilterLab(Lab):
         self._lacks = frozenset(name for name, value in known.items() if value is None)
         media = [(row["name"], row["key"]) for row in load("media").rows]
         return (
-            own_slider("feed", "Feed on a day, warmest month", "g/d", 0, 200, 1, peak, 20),
-            own_slider("ph", "Highest pH, read or once aired", "-", 6.5, 9.5, 0.1, highest, 8.0),
+            own_slider("feed", "Feed a day, warmest month", "g/d", 0, 200, 1, peak, 20),
+            own_slider("ph", "Highest pH, read or aired", "-", 6.5, 9.5, 0.1, highest, 8.0),
             own_slider("temperature", "Water in the warmest month", "degC", 5, 32, 0.5, warmest, 20),
             Choice("media", "Media", tuple(media), mine.media),
             own_slider("volume", "Volume of the media", "L", 5, 1000, 5, mine.media_volume, 150),
