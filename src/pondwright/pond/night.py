@@ -267,7 +267,8 @@ class Night:
     def most_fish(self, p: dict, time) -> Quantity:
         """Biomass of fish like these with which the level stands at the limit after a stop of that time."""
         allowed = oxygen.allowed_use(**p["water"], limit=LIMIT, time=time)
-        per_fish = (p["fish"] + p["nitrification"]) / p["biomass"]
+        hourly, of_each = unit("mg/h"), unit("mg/kg/h")
+        per_fish = quantity((in_unit(p["fish"], hourly) + in_unit(p["nitrification"], hourly)) / in_unit(p["biomass"], unit("kg")), of_each)
         return fish.biomass_by_oxygen(allowed, p["volume"], p["muck"], self.surface, p["share"], per_fish)
 
     def curves(self, p: dict, hours) -> Quantity:

@@ -20,7 +20,8 @@ def cable_row(area: Quantity, fuse: Quantity, system: str) -> dict | None:
 
 def ampacity(area: Quantity) -> Quantity:
     """Return what a cable of any copper area may carry at 40 °C: that of the largest standard size which is not larger."""
-    sizes = [r for r in load("wires").rows if r["area"] <= area * (1 + SAME_SIZE)]
+    largest = area * (1 + SAME_SIZE)
+    sizes = [r for r in load("wires").rows if r["area"] <= largest]
     return max(sizes, key=lambda r: r["area"].magnitude)["ampacity_40"] if sizes else Q(0.0, "A")
 
 

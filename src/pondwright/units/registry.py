@@ -3,6 +3,7 @@ from __future__ import annotations
 
 import difflib
 import functools
+import operator
 import re
 import textwrap
 
@@ -286,4 +287,33 @@ def _item(self, key):
     return quantity(self._magnitude[key], self)
 
 
+@functools.lru_cache(maxsize=4096)
+def _from_zero(of) -> bool:
+    """Tell whether a unit counts from zero, as all do but those of a temperature: only then may its numbers be multiplied and added."""
+    return bool(Quantity(1.0, of)._is_multiplicative)
+
+
+def _times(calculate, slow):
+    """Multiply or divide by a plain number without asking what it is."""
+    def times(self, other):
+        if type(other) in _CLEAN and _from_zero(self._units):
+            return quantity(calculate(self._magnitude, other), self)
+        return slow(self, other)
+
+    return times
+
+
+def _plus(calculate, slow):
+    """Add or take away what is given in another unit by the known way between the two."""
+    def plus(self, other):
+        if type(other) is Quantity and _from_zero(self._units) and _from_zero(other._units):
+            return quantity(calculate(self._magnitude, in_unit(other, self)), self)
+        return slow(self, other)
+
+    return plus
+
+
 Quantity.m_as, Quantity.__getitem__ = _m_as, _item
+Quantity.__mul__ = Quantity.__rmul__ = _times(operator.mul, Quantity.__mul__)
+Quantity.__truediv__ = _times(operator.truediv, Quantity.__truediv__)
+Quantity.__add__, Quantity.__sub__ = _plus(operator.add, Quantity.__add__), _plus(operator.sub, Quantity.__sub__)
