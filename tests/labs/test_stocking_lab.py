@@ -89,6 +89,19 @@ def test_a_pond_with_nothing_but_a_shape():
     assert "what the ammonia allows is not known yet" in lab.words and "enough" not in lab.words
 
 
+def test_nothing_is_enough_for_now_either_while_the_ammonia_is_unknown():
+    lab = StockingLab(demo_pond().model_copy(update={"readings": ()}))
+    lab.set(stop="14 h")  # the oxygen then allows more than the 1.7 kg of now and less than the 6.9 kg of later
+    assert "that is less than the grown fish weigh, and what the ammonia allows is not known yet" in lab.words and "enough" not in lab.words
+
+
+def test_a_filter_without_a_pump_is_not_called_too_small():
+    """Without a pump only water changes are counted: 0.0584 kg in the demo pond."""
+    lab = StockingLab(demo_pond().model_copy(update={"pump": None}))
+    assert "allows 0.058 kg of fish" in lab.words and "too many" not in lab.words
+    assert "only water changes are counted, since what the filter converts is not known yet" in lab.words
+
+
 def test_a_slider_changes_only_what_it_says(lab):
     own = demo_pond()
     lab.set(count=10)

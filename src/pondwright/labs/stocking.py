@@ -10,6 +10,7 @@ from ..pond import night as n
 from ..pond.model import CurvePoint, Fish, FishGroup, Place, Pond, Pump
 from ..pond.plan import Plan, plan
 from ..pond.results import Number, Stage
+from ..pond.stages.stocking_findings import LIMITS
 from ..units import Q, Quantity, show, unit
 from .base import Choice, Lab
 from .own import as_long, as_many, mean_length, moved, own_slider
@@ -97,7 +98,7 @@ class StockingLab(Lab):
                 f"{f'; with the fish grown {n.lasts(later.value)}' if later else ''}). "
                 f"{self._stop(stocking, system)}: the oxygen {lasts}.{_dark(stocking, system)} This pond allows "
                 f"{limit.text(system, 2)} of fish (typically {typically}), bound by {stocking.facts['binds']}: "
-                f"{_so(fish, stocking, inputs)}.")
+                f"{_so(fish, stocking, inputs, result.pond.filter is not None)}.")
 
     def _whose(self) -> str:
         """Name what is invented, as long as no slider of it was moved."""
@@ -127,15 +128,19 @@ def _empty(*keys: str) -> dict[str, Stage]:
     return {key: Stage(key, "") for key in keys}
 
 
-def _so(fish: Stage, stocking: Stage, inputs: StockingInputs) -> str:
+def _so(fish: Stage, stocking: Stage, inputs: StockingInputs, filtered: bool) -> str:
     """Say whether there is room; nothing is enough while nobody knows what the ammonia allows."""
     now, grown, limit, hours = fish["biomass"], fish.numbers.get("grown_biomass"), stocking["limit"], fish["hours_to_4"]
+    unknown = not {"limit_filter", "limit_feed"} & stocking.numbers.keys()
+    if filtered and stocking.facts["binds"] == LIMITS["feed"] and now.value > limit.value and hours.value >= inputs.stop:
+        return "only water changes are counted, since what the filter converts is not known yet"
     if now.value > limit.value or hours.value < inputs.stop:
         surely = now.typical > limit.typical or hours.typical < inputs.stop
         return "that is too many already" if surely else "too many already if all is bad at once"
     if grown is not None and grown.value > limit.value:
-        return "enough for now, not for the grown fish"
-    if not {"limit_filter", "limit_feed"} & stocking.numbers.keys():
+        return "that is less than the grown fish weigh, and what the ammonia allows is not known yet" if unknown else (
+            "enough for now, not for the grown fish")
+    if unknown:
         return "what the ammonia allows is not known yet"
     return "enough for now; how large they grow is not known" if grown is None else "enough room even when they are grown"
 
