@@ -7,6 +7,7 @@ import re
 import pytest
 
 from pondwright import labs
+from pondwright.labs.base import Slider
 from pondwright.pond.file import parse_pond
 from pondwright.pond.overview import needs
 from pondwright.pond.plan import plan
@@ -237,9 +238,9 @@ def test_lab_00_compares_what_the_plan_compares(name):
 
 
 @pytest.mark.parametrize("name", PONDS)
-@pytest.mark.parametrize("lab", [name for name in labs.__all__ if name != "PowerLab"])
+@pytest.mark.parametrize("lab", [name for name in labs.__all__ if name not in ("PowerLab", "LoadsLab")])
 def test_every_control_starts_inside_its_range(lab, name):
     for row in getattr(labs, lab)(parse_pond(PONDS[name]))._rows.values():
         spec = row.spec
-        if isinstance(spec, labs.base.Slider):
-            assert spec.low <= spec.start <= spec.high
+        if isinstance(spec, Slider):
+            assert spec.low <= spec.start <= spec.high and len(spec.label) < 30  # more than that is cut off on the screen

@@ -174,7 +174,7 @@ def test_what_is_invented_is_said():
     lab = StockingLab(parse_pond(other))
     own = plan(lab.pond, until="fish")["fish"]
     assert lab.inputs.species == "other" and f"5 fish weigh up to {own['biomass'].text(digits=2)} now. On the warmest" in lab.words
-    assert "Length when grown (yours is not known)" in [row.spec.label for row in lab._rows.values()] and "grown" not in lab.words
+    assert "Grown length (not known)" in [row.spec.label for row in lab._rows.values()] and "grown" not in lab.words
     lab.set(grown="35 cm")
     assert " grown. On the warmest nights" in lab.words
 

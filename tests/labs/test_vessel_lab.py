@@ -95,7 +95,7 @@ def test_drains_that_differ_keep_what_no_slider_says():
     own = lab.pond.vessel.outlets
     first, screened, overflow = own
     lab.set(bore="60 mm")
-    assert "Inside diameter of the first drain" in [row.spec.label for row in lab._rows.values()]
+    assert "First drain, inside width" in [row.spec.label for row in lab._rows.values()]
     assert outlets(lab) == (first.model_copy(update={"inside_diameter": Q(60.0, "mm")}), screened, overflow)
     lab.set(bore="45 mm", drains=2)
     assert outlets(lab) == (first, screened)

@@ -48,7 +48,7 @@ class OverviewLab(Lab):
             own_slider("fish", "Fish", "-", 1, 60, 1, Q(float(sum(g.count for g in groups)), "-"), 1),
             own_slider("length", "Length of each fish", "cm", 3, 60, 0.5, Q(mean_length(groups), "cm"), 12),
             own_slider("media", "Media in the filter", "L", 1, most, 1, pond.filter.media_volume, 50),
-            own_slider("stop", f"Longest stop of the pump{'' if stop else ' (yours is not known)'}", "h", 0.5, 48, 0.5, stop, 10),
+            own_slider("stop", "Longest stop of the pump" if stop else "Longest stop (not known)", "h", 0.5, 48, 0.5, stop, 10),
         )
 
     def compute(self, inputs: OverviewInputs) -> Plan:

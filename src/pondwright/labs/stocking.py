@@ -62,7 +62,7 @@ class StockingLab(Lab):
             Choice("species", "Kind of fish", kinds, fish.species),
             own_slider("count", "Number of fish", "-", 1, 100, 1, Q(float(sum(g.count for g in fish.groups)), "-"), 10),
             own_slider("length", "Length of each fish now", "cm", 4, 80, 0.5, Q(mean_length(fish.groups), "cm"), 12),
-            own_slider("grown", f"Length when grown{' (yours is not known)' if later is None else ''}", "cm", 10, 80, 1, later, 20),
+            own_slider("grown", "Grown length (not known)" if later is None else "Length when grown", "cm", 10, 80, 1, later, 20),
             own_slider("volume", "Water in the pond", "L", 300, 60000, 100, survey["volume"].typical, 5000),
             own_slider("depth", "Mean depth", "m", 0.3, 2.5, 0.01, survey["mean_depth"].typical, 0.8),
             own_slider("warmth", "Water in the warmest month", "degC", 10, 34, 0.5, warmest, 20),

@@ -26,7 +26,7 @@ PRACTICE = {
 _PUMP = Pump(curve=(CurvePoint(flow="0 L/min", head="2 m"), CurvePoint(flow="120 L/min", head="0 m")), power="20 W", hours_per_day="24 h/d")
 _LEAST = 1.0  # cm, below the rim, for an outlet's highest place
 _ADDED = {"mat": "foam", "media": "gravel"}  # for a vessel that has none
-_PLACE = {"elbow_up": "mouth", "floor": "upper end"}  # what of an outlet the slider of its height moves; of the others the middle
+_PLACE = {"elbow_up": "mouth", "floor": "top"}  # what of an outlet the slider of its height moves; of the others the middle
 _TOUCHES = 0.05  # cm: water that stands so close to the rim runs over it
 
 
@@ -64,14 +64,14 @@ class VesselLab(Lab):
         outlet, top = vessel.outlets[0] if vessel.outlets else None, round(100 * built(vessel).rim - _LEAST)
         bore, height = (None, None) if outlet is None else (outlet.inside_diameter, _height(outlet))
         place = "middle" if outlet is None else _PLACE.get(outlet.kind, "middle")
-        each, whose = ("each drain", "the drains'") if _alike(vessel.outlets) else ("the first drain", "the first drain's")
+        alike = _alike(vessel.outlets)
         return (
             own_slider("flow", "Flow into the vessel", "L/min", 1, 120, 1, flow and flow.typical, 20),
             own_slider("mat", "Thickness of the mat", "cm", 0, 20, 1, _thickness(vessel, "mat"), 0),
             own_slider("media", "Thickness of the media", "cm", 5, 150, 1, _thickness(vessel, "media"), 40),
-            own_slider("bore", f"Inside diameter of {each}", "mm", 10, 110, 1, bore, 36),
+            own_slider("bore", "Inside diameter of each drain" if alike else "First drain, inside width", "mm", 10, 110, 1, bore, 36),
             own_slider("drains", "Number of drains", "-", 1, 4, 1, Q(float(len(vessel.outlets)), "-"), 1),
-            own_slider("height", f"Height of {whose} {place}", "cm", 1, top, 1, height, 5),
+            own_slider("height", f"Height of the drains' {place}" if alike else f"First drain, its {place} at", "cm", 1, top, 1, height, 5),
             Tick("blocked", "One drain is blocked", False),
         )
 

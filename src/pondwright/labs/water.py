@@ -42,7 +42,7 @@ class WaterLab(Lab):
         none, buffer = latest(pond) is None, read["alkalinity"]
         # without the first three nothing can be said; a set without alkalinity stays as it is until someone moves that slider
         self._lacks = frozenset(name for name, value in read.items() if value is None and (none or name != "alkalinity"))
-        label = "Alkalinity, as CaCO3" if none or buffer is not None else "Alkalinity (yours is not known)"
+        label = "Alkalinity, as CaCO3" if none or buffer is not None else "Alkalinity (not known)"
         return (
             own_slider("tan", "Total ammonia (TAN), as N", "mg/L", 0, 4, 0.05, read["tan"], 0.3),
             own_slider("ph", "pH", "-", 6, 10, 0.1, read["ph"], 7.6),
