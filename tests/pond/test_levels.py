@@ -72,8 +72,8 @@ def test_what_flows_in_flows_out_and_a_shut_drain_never_lowers_the_level(chosen,
     ways = tuple(lv.way(o, end, pond) for o in chosen)
     level = lv.level_at(flow, ways, RIM)
     assume(level < RIM + 500)
+    # within a hair of that level (10 nm) the ways carry the flow; what they carry at the level itself depends on how steep they are there
     assert lv.carried(ways, level - 1e-6) <= flow * (1 + 1e-9) and lv.carried(ways, level + 1e-6) >= flow * (1 - 1e-9)
-    assert lv.carried(ways, level) == pytest.approx(flow, rel=1e-5) or 0 <= level - pond < 0.1  # there a hair of level is much flow
     for n in range(len(ways)):
         if ways[n].flow(level) >= 0:  # a way through which the pond runs in is better shut
             assert lv.level_at(flow, ways[:n] + ways[n + 1 :], RIM) >= level - 1e-6
