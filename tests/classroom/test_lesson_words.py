@@ -82,13 +82,14 @@ def test_vessel_of_lesson_05_can_be_written_down(tmp_path):
 def test_panel_of_lesson_08_and_load_of_lesson_07_can_be_written_down(tmp_path):
     path = tmp_path / "pond.toml"
     path.write_text(blank_text())
-    (load_line,), (panel,) = (re.findall(r"(?:^    .*\n?)+", to_write(number), re.M) for number in ("07", "08"))
+    (load_line, lamp), (panel,) = (re.findall(r"(?:^    .*\n?)+", to_write(number), re.M) for number in ("07", "08"))
     write_down("power.voltage", "12 V", tmp_path)
     write_down("power.panel", ast.literal_eval(panel.strip()), tmp_path)
-    write_down("power.loads", ast.literal_eval(load_line.strip()), tmp_path)
+    for words in (load_line, lamp):
+        write_down("power.loads", ast.literal_eval(words.strip()), tmp_path)
     write_down("pond.shape", ast.literal_eval(SHAPES[0]), tmp_path)
     power = load_pond(path).power
-    assert len(power.panel.horizon) == 3 and [load.name for load in power.loads] == ["lamp over the bench"]
+    assert len(power.panel.horizon) == 3 and [load.name for load in power.loads] == ["lamp over the bench", "lamp over the cress"]
 
 
 @pytest.mark.parametrize("number", LESSONS)
