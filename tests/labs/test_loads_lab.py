@@ -59,11 +59,11 @@ def test_everything_switched_off(lab):
 def test_a_pond_s_own_loads_and_volts_are_taken():
     lab = LoadsLab(parse_pond(SHAPE + LAMP))
     assert lab._rows["first"].spec.label == "Aquarium lamp" and lab.inputs.first_hours.m_as("h/d") == 6
-    assert "invented pump" in lab.words and "aquarium lamp" in [row[0] for row in emptying(lab.result["power"])]
+    assert "invented battery, cable and pump" in lab.words and "aquarium lamp" in [row[0] for row in emptying(lab.result["power"])]
     odd = LoadsLab(parse_pond(SHAPE + LAMP.replace("12 V", "36 V")))
     assert odd.inputs.voltage == "36 V"
 
 
 def test_a_pond_without_a_supply_gets_an_invented_one_and_is_told():
     lab = LoadsLab(parse_pond(SHAPE))
-    assert "invented power and pump" in lab.words and lab.pond.power is None
+    assert "invented power supply and pump" in lab.words and lab.pond.power is None

@@ -128,9 +128,9 @@ def test_another_place_changes_the_months_in_use(lab):
 
 def test_a_pond_without_a_supply_gets_an_invented_one_and_is_told():
     lab = PowerLab(parse_pond(SHAPE))
-    assert "invented power and pump" in lab.words and lab.pond.power is None
+    assert "invented power supply and pump" in lab.words and lab.pond.power is None
     half = PowerLab(parse_pond(SHAPE + '[power]\nvoltage = "24 V"\n'))
-    assert "invented pump" in half.words and half.result.pond.power.voltage.m_as("V") == 24
+    assert "invented panel, controller, battery and pump" in half.words and half.result.pond.power.voltage.m_as("V") == 24
 
 
 def test_south_of_the_equator_the_invented_panel_faces_north_and_shade_stands_there():

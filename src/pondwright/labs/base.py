@@ -342,8 +342,3 @@ class Lab:
 
     def _ipython_display_(self) -> None:
         display(self.view)
-
-
-def start_in(low: float, value, unit_text: str, high: float, fallback: float) -> float:
-    """Return a pond's own value for a slider to start at, kept inside the slider's range, or the fallback where the pond has none."""
-    return fallback if value is None else min(max(float(value.m_as(unit(unit_text))), low), high)

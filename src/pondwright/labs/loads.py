@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from textwrap import shorten
 
 from ..figures.loads import LoadsPicture, emptying
 from ..pond.model import Pond, Pump
 from ..pond.plan import Plan, plan
 from ..pond.supply import Load
+from ..pond.wires import wire_words
 from ..units import Q, Quantity, show
-from .base import Choice, Lab, Slider, start_in
-from .power import PRACTICE_PUMP, coldest_of, supply_of
+from .base import Choice, Lab
+from .own import own_slider
+from .power import PRACTICE_PUMP, coldest_of, invented, supply_of
 
 VOLTS = ("12 V", "24 V")
 NAMES = ("grow light", "phones and radio")  # of two loads for a pond whose file has none
@@ -49,18 +52,18 @@ class LoadsLab(Lab):
         others = []
         for n, (key, name, (watts, hours)) in enumerate(zip(("first", "second"), _names(pond), STARTS, strict=True)):
             load = supply.loads[n] if n < len(supply.loads) else None
-            name, on = name[0].upper() + name[1:], start_in(0, load and load.hours_per_day, "h/d", 24, hours)
+            name = shorten(name[0].upper() + name[1:], 20, placeholder="…")
             others += [
-                Slider(key, name, "W", 0, 300, 1, start_in(0, load and load.power, "W", 300, watts)),
-                Slider(f"{key}_hours", f"{name}, on for", "h/d", 0, 24, 0.5, on),
+                own_slider(key, name, "W", 0, 300, 1, load and load.power, watts),
+                own_slider(f"{key}_hours", f"{name}, on for", "h/d", 0, 24, 0.5, load and load.hours_per_day, hours),
             ]
         return (
-            Slider("pump", "Pump", "W", 1, 150, 1, start_in(1, pump.power, "W", 150, 18)),
-            Slider("pump_hours", "The pump runs for", "h/d", 0, 24, 0.5, start_in(0, pump.hours_per_day, "h/d", 24, 24)),
+            own_slider("pump", "Pump", "W", 1, 150, 1, pump.power, 18),
+            own_slider("pump_hours", "The pump runs for", "h/d", 0, 24, 0.5, pump.hours_per_day, 24),
             *others,
-            Slider("battery", "Battery", "Ah", 10, 600, 5, start_in(10, supply.battery.capacity, "Ah", 600, 150)),
+            own_slider("battery", "Battery", "Ah", 10, 600, 5, supply.battery.capacity, 150),
             Choice("voltage", "Volts of the battery", VOLTS if volts in VOLTS else (*VOLTS, volts), volts),
-            Slider("cable", "Cable to the pump, one way", "m", 1, 50, 1, start_in(1, supply.cable.length, "m", 50, 8)),
+            own_slider("cable", "Cable to the pump, one way", "m", 1, 50, 1, supply.cable.length, 8),
         )
 
     def compute(self, inputs: LoadsInputs) -> Plan:
@@ -70,8 +73,7 @@ class LoadsLab(Lab):
 
     def sentence(self, result: Plan, system: str) -> str:
         stage, pond = result["power"], result.pond
-        invented = [name for name in ("power", "pump") if getattr(self.pond, name) is None]
-        whose = f" (with an invented {' and '.join(invented)}: your pond file has none yet)" if invented else ""
+        whose = invented(self.pond, "battery", "cable")
         have, rows = show(pond.power.battery.capacity, "Ah", system), emptying(stage)
         if not rows:
             return f"Nothing is switched on{whose}: the {have} of the battery stay as they are."
@@ -85,10 +87,11 @@ def _wires(stage, pond: Pond, system: str) -> str:
     """Say the pump's current, its cable and its fuse."""
     if "pump_fuse" not in stage:
         return f"No cable of the table carries the pump's {stage['load_current'].text(system)}."
-    drop = stage["voltage_drop"].high / pond.power.voltage
+    drop, size = stage["voltage_drop"].high / pond.power.voltage, pond.power.cable.size
+    which = "that cable" if size is None else f"the pond's own of {wire_words(size)}"
     return (
         f"The pump draws {stage['load_current'].text(system)}: a cable of {stage.facts['cable']} or more over "
-        f"{show(pond.power.cable.length, 'm', system)}, with a fuse of {stage['pump_fuse'].text(system)}; that cable loses up to "
+        f"{show(pond.power.cable.length, 'm', system)}, with a fuse of {stage['pump_fuse'].text(system)}; {which} loses up to "
         f"{100 * drop.m_as(''):.2g} % of the volts (2 % is allowed for)."
     )
 
@@ -99,7 +102,7 @@ def _names(pond: Pond) -> list[str]:
 
 
 def pond_of(pond: Pond, inputs: LoadsInputs) -> Pond:
-    """Put the sliders' loads, battery and cable into a pond; the cable is as thick as it must be."""
+    """Put the sliders' loads, battery and length of cable into a pond; a cable of no size in the file is as thick as it must be."""
     supply, pump = supply_of(pond), pond.pump or Pump.model_validate(PRACTICE_PUMP)
     given = ((inputs.first, inputs.first_hours), (inputs.second, inputs.second_hours))
     loads = [Load(name=name, power=power, hours_per_day=hours) for name, (power, hours) in zip(_names(pond), given, strict=True)
@@ -107,7 +110,7 @@ def pond_of(pond: Pond, inputs: LoadsInputs) -> Pond:
     battery = supply.battery.model_copy(update={"capacity": inputs.battery, "coldest": coldest_of(pond, supply)})
     update = {
         "voltage": Q(float(inputs.voltage.removesuffix(" V")), "V"), "loads": (*loads, *supply.loads[2:]), "battery": battery,
-        "cable": supply.cable.model_copy(update={"length": inputs.cable, "size": None}),
+        "cable": supply.cable.model_copy(update={"length": inputs.cable}),
     }  # fmt: skip
     pump = pump.model_copy(update={"power": inputs.pump, "hours_per_day": inputs.pump_hours})
     return pond.model_copy(update={"power": supply.model_copy(update=update), "pump": pump})

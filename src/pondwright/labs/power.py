@@ -16,7 +16,8 @@ from ..pond.stages.season import in_use, through_the_year
 from ..pond.sunlight import latitude_of
 from ..pond.supply import PowerSupply, Prices
 from ..units import Q, Quantity, show
-from .base import Choice, Lab, Slider, start_in
+from .base import Choice, Lab, Slider
+from .own import own_slider
 
 # For a pond file without [power] or [pump]: invented, and the lab says so.
 PRACTICE = {
@@ -84,14 +85,14 @@ class PowerLab(Lab):
         prices = (_price(what, words, getattr(known, what), sizes.get(what, 1.0)) for what, words in asked.items())
         return (
             Choice("climate", "Sun of", names, start),
-            Slider("panel", "All panels together", "W", 10, 1500, 10, start_in(10, panel.power * panel.count, "W", 1500, 160)),
-            Slider("tilt", "Tilt of the panel (0 lies flat)", "deg", 0, 90, 5, start_in(0, panel.tilt, "deg", 90, 60)),
-            Slider("azimuth", "It faces (0 north, 180 south)", "deg", 0, 360, 5, start_in(0, panel.azimuth, "deg", 360, 180)),
-            Slider("shade", "Shade before it, up to", "deg", 0, 60, 1, _tallest(panel)),
-            Slider("battery", "Battery", "Ah", 10, 600, 5, start_in(10, battery.capacity, "Ah", 600, 150)),
-            Slider("coldest", "The battery stays above", "degC", -30, 25, 1, start_in(-30, coldest_of(pond, supply), "degC", 25, 5)),
-            Slider("pump", "Pump", "W", 1, 150, 1, start_in(1, pump.power, "W", 150, 18)),
-            Slider("hours", "The pump should run", "h/d", 1, 24, 0.5, start_in(1, pump.hours_per_day, "h/d", 24, 24)),
+            own_slider("panel", "All panels together", "W", 10, 1500, 10, panel.power * panel.count, 160),
+            own_slider("tilt", "Tilt of the panel (0 is flat)", "deg", 0, 90, 5, panel.tilt, 60),
+            own_slider("azimuth", "It faces (0 north, 180 south)", "deg", 0, 360, 5, panel.azimuth, 180),
+            own_slider("shade", "Shade before it, up to", "deg", 0, 60, 1, Q(_tallest(panel), "deg"), 0),
+            own_slider("battery", "Battery", "Ah", 10, 600, 5, battery.capacity, 150),
+            own_slider("coldest", "The battery stays above", "degC", -30, 25, 1, coldest_of(pond, supply), 5),
+            own_slider("pump", "Pump", "W", 1, 150, 1, pump.power, 18),
+            own_slider("hours", "The pump should run", "h/d", 1, 24, 0.5, pump.hours_per_day, 24),
             *prices,
         )
 
@@ -107,8 +108,7 @@ class PowerLab(Lab):
 
     def sentence(self, result: Plan, system: str) -> str:
         stage, pond = result["season"], result.pond
-        invented = [name for name in ("power", "pump") if getattr(self.pond, name) is None]
-        whose = f" (with an invented {' and '.join(invented)}: your pond file has none yet)" if invented else ""
+        whose = invented(self.pond, "panel", "controller", "battery")
         hours, wanted = stage["run_hours"], show(pond.pump.hours_per_day, "h/d", system)
         return (
             f"In {stage.facts['worst_month']}, the weakest month in use, the pump runs {hours.text(system)} of the {wanted} wanted in a "
@@ -164,6 +164,14 @@ def _price(what: str, words: str, known: float | None, size: float) -> Slider:
     return Slider(f"{what}_price", f"Price of {words}", "-", 0, dear, 5, start)
 
 
+def invented(pond: Pond, *parts: str) -> str:
+    """Name what is invented since the pond file does not have it yet: the whole supply, some of its parts, the pump."""
+    lacks = ["power supply"] if pond.power is None else [part for part in parts if getattr(pond.power, part) is None]
+    lacks += ["pump"] if pond.pump is None else []
+    words = " and ".join(filter(None, (", ".join(lacks[:-1]), *lacks[-1:])))
+    return f" (with an invented {words}: your pond file has none yet)" if lacks else ""
+
+
 def supply_of(pond: Pond) -> PowerSupply:
     """Return the pond's own supply; a part that its file does not have yet is an invented one."""
     practice = PowerSupply.model_validate(PRACTICE)
@@ -212,7 +220,7 @@ def _has_file(pond: Pond) -> bool:
 
 
 def _tallest(panel) -> float:
-    return min(max((float(height.m_as("deg")) for _, height in panel.horizon), default=0.0), 60.0)
+    return max((float(height.m_as("deg")) for _, height in panel.horizon), default=0.0)
 
 
 def _horizon(panel, place: Place, height: Quantity) -> tuple:
