@@ -180,8 +180,8 @@ def _strip(name, key, value, spec, wanted):
         magnitude = in_unit(value, wanted)
     except pint.DimensionalityError:
         raise QuantityError(f"{key} in {name} is {kind_of(wanted)} (such as '1 {spec.unit}'); {value:~} is {kind_of(value)}.") from None
-    if type(magnitude) is float:
-        return magnitude
+    if type(magnitude) is float or (type(magnitude) is np.ndarray and magnitude.dtype.char == "d" and magnitude.ndim):
+        return magnitude  # as nearly all of them are
     if np.iscomplexobj(magnitude):
         raise QuantityError(f"{key} in {name} is a complex number; only real ones are taken.")
     return np.asarray(magnitude, dtype=float) if np.ndim(magnitude) else float(magnitude)
@@ -206,10 +206,11 @@ def _in_range(name, key, value, spec, sources):
         # a year of months is looked through faster as a list; NaN spreads to numpy's min and max
         numbers = value.ravel().tolist() if value.size < 100 else (float(value.min()), float(value.max()))
         low, high = min(numbers), max(numbers)
+        finite = math.isfinite(sum(numbers)) or all(map(math.isfinite, numbers))  # a sum of huge numbers may not be finite, though they are
     else:
         low = high = value
-        numbers = (value,)
-    if not all(map(math.isfinite, numbers)):
+        finite = math.isfinite(value)
+    if not finite:
         raise QuantityError(f"{key} in {name} is not a finite number.")
     if _outside(low, high, spec.possible):
         worst = _worst(low, high, spec.possible)
