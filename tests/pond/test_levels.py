@@ -239,7 +239,7 @@ def test_a_siphon_that_runs():
     assert facts["siphon_does"] == "runs" and "starts when the water stands at 40.7 cm" in facts["siphon"]
     siphon = Siphon.model_validate(BELL)
     # hysteresis: between mouth and trip the running siphon carries more than comes in, the resting one nothing
-    resting, running = lv.siphon_way(siphon), [lv.siphon_carries(siphon, h) for h in np.linspace(5, 40, 9).tolist()]
+    resting, running = lv.siphon_way(siphon), [lv.siphon_way(siphon).full(h) for h in np.linspace(5, 40, 9).tolist()]
     assert all(flow > 12 for flow in running) and running == sorted(running) and resting.flow(39.9) == 0
     assert curve["siphon"].m_as("L/min")[0] == pytest.approx(running[0]) and curve["siphon"].m_as("L/min")[-1] == pytest.approx(running[-1])
     # by hand: 0.57² pi/4 = 0.2552 m2; 35.7 cm hold 91.1 L, which 12 L/min fill in 7.6 min, and a little more while it dribbles
@@ -276,10 +276,10 @@ def test_what_a_siphon_carries_has_a_range():
 def test_a_siphon_near_the_flow_at_which_it_never_stops(less):
     short = {**BELL, "drop": "0.5 m"}
     siphon = Siphon.model_validate(short)
-    flow, area = lv.siphon_carries(siphon, 5.0) - less, math.pi / 4 * 0.57**2
+    flow, area = lv.siphon_way(siphon).full(5.0) - less, math.pi / 4 * 0.57**2
     found = {n.key: n.typical.m_as("min") for n in siphoning(vessel(siphon=short), flow_of(flow))[0] if n.unit == "min"}
     trip = lv.trip_level(siphon)
-    drain = quad(lambda h: 10 * area / (lv.siphon_carries(siphon, h) - flow), 5, trip, points=[5.01, 5.1, 6], limit=500)[0]
+    drain = quad(lambda h: 10 * area / (lv.siphon_way(siphon).full(h) - flow), 5, trip, points=[5.01, 5.1, 6], limit=500)[0]
     assert found["siphon_drain"] == pytest.approx(drain, rel=0.006)
     resting, there = replace(lv.siphon_way(siphon), trip=math.inf), lambda t, h: h[0] - trip
     there.terminal = True
@@ -290,7 +290,7 @@ def test_a_siphon_near_the_flow_at_which_it_never_stops(less):
 def test_a_siphon_that_may_never_stop_says_so():
     short = {**BELL, "drop": "0.5 m"}
     siphon = Siphon.model_validate(short)
-    low, typical, high = (lv.siphon_carries(siphon, 5.0, end) for end in ("low", "typical", "high"))
+    low, typical, high = (lv.siphon_way(siphon, end).full(5.0) for end in ("low", "typical", "high"))
     steep = (typical + low) / 2  # less than it typically carries at its mouth, more than it may carry
     numbers, facts, _ = siphoning(vessel(siphon=short), flow_of(steep))
     found = {n.key: n for n in numbers}

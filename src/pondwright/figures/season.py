@@ -7,6 +7,7 @@ from matplotlib.patches import PathPatch
 from matplotlib.path import Path
 
 from ..pond.climate import DAYS, MONTHS
+from ..pond.night import in_use
 from ..pond.plan import Plan
 from ..pond.results import Stage
 from ..units import Quantity, show
@@ -65,7 +66,8 @@ class SeasonPicture(Picture):
         self._draw_stops(plan, stage, system)
 
     def _draw_stops(self, plan: Plan, stage: Stage, system: str) -> None:
-        gaps, typical, used, safe = (*(_values(stage, key, "h", 12) for key in ("gap", "gap_typical")), _used(plan), safe_stop(plan))
+        gaps, typical = (_values(stage, key, "h", 12) for key in ("gap", "gap_typical"))
+        used, safe = in_use(plan.stages), safe_stop(plan)
         self.used.set_path(bars(np.where(used, gaps, 0.0)))
         self.unused.set_path(bars(np.where(used, 0.0, gaps)))
         self.middle.set_ydata(typical)
@@ -134,11 +136,3 @@ def _empty_days(stage: Stage) -> str:
 
 def _wanted(plan: Plan) -> float:
     return float(plan.pond.pump.hours_per_day.m_as("h/d")) if plan.pond.pump else 0.0
-
-
-def _used(plan: Plan) -> np.ndarray:
-    """Tell the months in which the fish are fed; all where the plan does not know."""
-    fish = plan.stages.get("fish")
-    feed = None if fish is None else fish.series.get("feed")
-    fed = np.ones(12, bool) if feed is None else np.asarray(feed.m) > 0
-    return fed if fed.any() else np.ones(12, bool)

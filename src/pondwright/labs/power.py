@@ -11,8 +11,9 @@ from ..figures.season import SeasonPicture, safe_stop
 from ..pond.climate import MONTH_NAMES, climate, of_place, places
 from ..pond.costs import changes, larger_controller, money
 from ..pond.model import Place, Pond, Pump
+from ..pond.night import in_use
 from ..pond.plan import Plan, plan
-from ..pond.stages.season import in_use, through_the_year
+from ..pond.stages.season import through_the_year
 from ..pond.sunlight import latitude_of
 from ..pond.supply import PowerSupply, Prices
 from ..units import Q, Quantity, show

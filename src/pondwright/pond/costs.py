@@ -6,7 +6,7 @@ from ..units import Q, Quantity, show
 from .model import Pond
 from .supply import Controller, PowerSupply
 
-NUDGE = Q(0.5, "deg")
+NUDGE = Q(0.5, "deg")  # a judgement: a panel that is turned by less is not moved
 
 
 def cost(pond: Pond, what: str, share: float = 1.0) -> float | None:

@@ -167,11 +167,6 @@ def siphon_way(siphon: Siphon, end: str = "typical", pond: float = -math.inf) ->
     return Way(SIPHON, siphon.kind == "bell", bore, crest, crest - drop, length, *carries, trip=trip_level(siphon, end), tail=tail)
 
 
-def siphon_carries(siphon: Siphon, level: float, end: str = "typical", pond: float = -math.inf) -> float:
-    """Return what a running siphon carries at a level."""
-    return siphon_way(siphon, end, pond).full(level)
-
-
 def trip_level(siphon: Siphon, end: str = "typical") -> float:
     """Return the level from which on a siphon runs full: typically that at which its mouth drowns.
 

@@ -318,6 +318,13 @@ def year_of(pond: Pond, survey: Stage, *, grown: bool = False) -> Night | None:
     )
 
 
+def in_use(so_far: Mapping[str, Stage]) -> np.ndarray:
+    """Tell the months in which the filter works: those with feeding where the fish stage knows them, else all."""
+    feed = so_far["fish"].series.get("feed") if "fish" in so_far else None
+    fed = np.ones(12, bool) if feed is None else np.asarray(feed.m) > 0
+    return fed if fed.any() else np.ones(12, bool)
+
+
 def water_known(pond: Pond) -> bool:
     """Tell whether the water's temperature is known month by month: typed, or from the air of a place near enough."""
     return pond.place is not None and (pond.place.water_temperature is not None or known(pond) is not None)

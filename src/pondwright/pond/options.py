@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..tables import coefficients
 from ..units import Q, Quantity, show
 from .costs import cost, larger_controller, together
 from .model import Pond
@@ -16,7 +17,6 @@ from .supply import Battery, Controller
 
 NIGHT_FLOW = 0.5  # a judgement: a thin night flow is half of the day's; by the affinity laws it takes an eighth of the power
 SMALLER = 0.6  # a judgement: the next smaller pump draws about that share
-HALF = 0.5  # of a lead-acid battery may be taken out; tables/coefficients_power.csv
 MOST_VOLTS = Q(150.0, "V")  # of a controller that is only thought of: more than any panel here brings
 ALL_YEAR = np.ones(12, bool)
 ABOVE_FREEZING = Q(1.0, "degC")
@@ -95,7 +95,8 @@ def _after_the_sun(pond: Pond) -> Iterator[tuple[str, Pond, float | None]]:
     charger = power.controller or Controller(kind="switching", max_current=amperes, max_voltage=MOST_VOLTS)
     added = 0.0 if power.controller else cost(pond, "controller")
     wanted = sum((load.power * load.hours_per_day for load in power.loads), pond.pump.drawn * pond.pump.hours_per_day)
-    day = Q(5 * math.ceil(float((wanted * Q(1, "d") / HALF / power.voltage).m_as("A*h")) / 5), "Ah")
+    depth = coefficients()["lead_acid_depth"].low
+    day = Q(5 * math.ceil(float((wanted * Q(1, "d") / depth / power.voltage).m_as("A*h")) / 5), "Ah")
     stored = _with_power(pond, controller=charger, battery=Battery(kind="lead_acid", capacity=day))
     yield f"a lead-acid battery of {show(day, 'Ah')}, with what charges it", stored, together(cost(pond, "battery"), added)
 

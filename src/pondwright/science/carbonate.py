@@ -376,6 +376,7 @@ def calcite_saturation(ph, alkalinity, hardness, temperature, ionic_strength=0.0
     activity = activity_coefficient.plain(ionic_strength, 2)
     return np.log10(calcium * carbonate * activity**2) + equilibrium_pk.plain(temperature, "calcite")
 
+
 @formula(alkalinity=_DILUTE, calcium=_DILUTE, returns=_IONS)
 def hard_water_ions(alkalinity, calcium):
     """Ionic strength of water of which only alkalinity and calcium are known: the least that its charges leave open.
@@ -410,7 +411,7 @@ def hard_water_ions(alkalinity, calcium):
     saturation=Arg("-", possible=(-1, 3)), ionic_strength=_IONS, returns=Arg("-", possible=(3, 13)),
 )
 def ph_of_lime_water(alkalinity, calcium, carbon_dioxide, temperature, saturation=0.0, ionic_strength=0.0):
-    """PH of an open bowl of hard water that drops lime (calcite) until its saturation index is down at a given value.
+    """Acidity (pH) of an open bowl of hard water that drops lime (calcite) until its saturation index is down at a given value.
 
     Parameters
     ----------

@@ -15,6 +15,7 @@ from ...tables import coefficients
 from ...units import Q, Quantity, show
 from ..climate import MONTHS, Climate, known, refusal
 from ..model import Pond
+from ..night import in_use
 from ..offgrid import FAR, sun_left
 from ..results import Assumption, End, Grid, Number, Stage, by_key, number
 from ..sunlight import Sunlight, faces_away, latitude_of, sunlight
@@ -121,7 +122,7 @@ def _sun(pond: Pond, so_far: Mapping[str, Stage], parts: Parts) -> _Sun | None:
         parts.missing.append(refusal(pond.place))
         return None
     latitude = latitude_of(pond.place)
-    left, use = sun_left(pond), _in_use(so_far)
+    left, use = sun_left(pond), in_use(so_far)
 
     @functools.cache
     def lit():
@@ -188,13 +189,6 @@ def _covered(left: np.ndarray) -> str:
     return (f"What stands before the panel (shade, glass, snow) leaves {100 * left[least]:.0f} % of its sun in {MONTH_NAMES[least]} and "
             f"{100 * left[most]:.0f} % in {MONTH_NAMES[most]}. That is taken off the sun on the panel, by the same shares as in the year "
             "hour by hour of the next chapter. One shaded cell can stop a whole string: that is not counted.")
-
-
-def _in_use(so_far: Mapping[str, Stage]) -> np.ndarray:
-    """Tell the months in which the filter works: those with feeding where the fish stage knows them, else all."""
-    feed = so_far["fish"].series.get("feed") if "fish" in so_far else None
-    fed = np.ones(12, bool) if feed is None else np.asarray(feed.magnitude) > 0
-    return fed if fed.any() else np.ones(12, bool)
 
 
 # -------------------------------------------------------------------------------------------------------------------- panel

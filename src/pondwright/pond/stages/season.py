@@ -13,7 +13,7 @@ from ..climate import DAYS, MONTH_NAMES, MONTHS
 from ..climate import known as climate_of
 from ..costs import money
 from ..model import Pond
-from ..night import KEEP_WARM, stops
+from ..night import KEEP_WARM, in_use, stops
 from ..offgrid import FAR, flows_of, frozen_months, mount_of, ready, weather_of, year_of
 from ..options import Option, kept_warm, options
 from ..results import Assumption, End, Finding, Grid, Number, Stage, Urgency, by_key, number
@@ -103,13 +103,6 @@ def through_the_year(pond: Pond, so_far: Mapping[str, Stage], *, bright: bool = 
     assumptions = (*_assumptions(pond, weather, so_far), *_one_sun(light, so_far))
     numbers = by_key(*_numbers(years, use, worst, so_far, weather.solar_clock), *_in_full_sun(pond))
     return Stage(KEY, TITLE, numbers, series, facts, grids, assumptions, CAUTIONS, sources=("HayDavies1980",))
-
-
-def in_use(so_far: Mapping[str, Stage]) -> np.ndarray:
-    """Tell the months in which the filter works: those with feeding where the fish stage knows them, else all."""
-    feed = so_far["fish"].series.get("feed") if "fish" in so_far else None
-    fed = np.ones(12, bool) if feed is None else np.asarray(feed.m) > 0
-    return fed if fed.any() else np.ones(12, bool)
 
 
 def _numbers(years: Mapping[str, Season], use: np.ndarray, worst: int, so_far: Mapping[str, Stage], made: bool) -> list[Number]:
